@@ -1,0 +1,189 @@
+"""The atlas: the skin, its partition and its territories, ready to be asked.
+
+Everything later (findings, ranking, report, window) stands on this value.
+"""
+
+import difflib
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from bodymap.atlas.assets import AUTHORED_VIEWS, assets_folder, fingerprint, view_file
+from bodymap.atlas.cache import FORM, cache_file, store, stored
+from bodymap.atlas.cells import VIEWS, Cells, build_cells
+from bodymap.atlas.drawing_file import read_view
+from bodymap.atlas.facts import Facts, Region
+from bodymap.atlas.figure import Figure, assembled
+from bodymap.atlas.territories import Mask, Territory, all_territories
+from bodymap.errors import RequestError
+from bodymap.geometry import Floats, Skin, shared_areas, union_of_cells
+from bodymap.terms import DERMATOMES, Side, View
+
+
+@dataclass(frozen=True)
+class Place:
+    """What a point of skin is: the words under the pointer."""
+
+    side: Side
+    region: Region
+    dermatome: str
+    nerve: str
+    nerve_name: str
+    nerve_segments: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Atlas:
+    """One skin: figures of every view, the cells, the facts and the territories."""
+
+    facts: Facts
+    cells: Cells
+    figures: dict[View, Figure]
+
+    @cached_property
+    def territories(self) -> tuple[Territory, ...]:
+        """Every root, lesion site and plexus part on each side."""
+        return all_territories(self.cells, self.facts)
+
+    @cached_property
+    def extents(self) -> Floats:
+        """Matrix (territories, cells) of 0 and 1: which cells each territory takes."""
+        return np.array([t.extent for t in self.territories], dtype=np.float64)
+
+    @cached_property
+    def _trees(self) -> dict[View, tuple[npt.NDArray[np.int64], shapely.STRtree]]:
+        found = {}
+        for view in VIEWS:
+            indices = self.cells.in_view(view)
+            found[view] = (indices, shapely.STRtree(self.cells.polygons[indices]))
+        return found
+
+    @cached_property
+    def _skins(self) -> dict[tuple[bytes, View], Skin | None]:
+        return {}
+
+    def territory(self, id_: str, side: Side) -> Territory:
+        """A territory by id and side.
+
+        Raises RequestError if there is none.
+        """
+        found = self._by_id.get((id_, side)) or self._by_id.get((id_, Side.BOTH))
+        if found is None:
+            raise RequestError(f"There is no root, lesion site or plexus part '{id_}' ({side}).")
+        return found
+
+    @cached_property
+    def _by_id(self) -> dict[tuple[str, Side], Territory]:
+        return {(t.id, t.side): t for t in self.territories}
+
+    def cells_of_region(self, id_: str, side: Side) -> Mask:
+        """The cells of a named region (whole or part) on a side or both.
+
+        Raises RequestError, with the nearest known name, if there is no such region.
+        """
+        numbers = self._region_numbers.get(id_)
+        if numbers is None:
+            raise RequestError(f"There is no region '{id_}'{self._suggestion(id_)}.")
+        found: Mask = np.isin(self.cells.region, numbers) & self.cells.on_side(side)
+        return found
+
+    @cached_property
+    def _region_numbers(self) -> dict[str, list[int]]:
+        numbers: dict[str, list[int]] = {r: [] for r in self.facts.regions}
+        for number, name in enumerate(self.cells.region_names):
+            whole = self.facts.parts[name].whole
+            numbers[whole].append(number)
+            if name != whole:
+                numbers[name] = [number]
+        return numbers
+
+    def _suggestion(self, id_: str) -> str:
+        near = difflib.get_close_matches(id_, self._region_numbers, n=1, cutoff=0.5)
+        return f"; did you mean '{near[0]}'?" if near else "; 'bodymap regions' lists them"
+
+    def cells_of_dermatome(self, name: str, side: Side) -> Mask:
+        """The cells of a dermatome on a side or both."""
+        return (self.cells.dermatome == DERMATOMES.index(name)) & self.cells.on_side(side)
+
+    def skin_of(self, mask: Mask, view: View) -> Skin | None:
+        """The cells of a mask in one view as one shape (remembered)."""
+        key = (np.packbits(mask).tobytes(), view)
+        if key not in self._skins:
+            indices = self.cells.in_view(view)
+            self._skins[key] = union_of_cells(self.cells.polygons[indices[mask[indices]]])
+        return self._skins[key]
+
+    def painted_units(self, view: View, skin: Skin) -> tuple[npt.NDArray[np.int64], Floats]:
+        """Cells that a piece of skin touches, and the area it shares with each.
+
+        Areas are square view units; cells of other views are never among them.
+        """
+        indices, tree = self._trees[view]
+        shapely.prepare(skin)
+        touched = np.sort(tree.query(skin, predicate="intersects"))
+        polygons = tree.geometries[touched]
+        whole = shapely.contains_properly(skin, polygons)
+        shared = np.where(whole, self.cells.area_units[indices[touched]], 0.0)
+        if not whole.all():
+            shared[~whole] = shared_areas(skin, polygons[~whole])
+        return indices[touched], shared
+
+    def painted_cm2(self, skins: dict[View, Skin]) -> Floats:
+        """Painted area of every cell, cm², for skin in any views."""
+        total = np.zeros(len(self.cells))
+        for view, skin in skins.items():
+            indices, shared = self.painted_units(view, skin)
+            total[indices] += shared
+        return np.minimum(total, self.cells.area_units) * self.cells.cm2_per_unit
+
+    def cell_at(self, view: View, x: float, y: float) -> int | None:
+        """The cell under a point, or None outside the skin."""
+        indices, tree = self._trees[view]
+        hits = tree.query(shapely.Point(x, y), predicate="intersects")
+        return int(indices[hits.min()]) if len(hits) else None
+
+    def place(self, view: View, x: float, y: float) -> Place | None:
+        """What lies under a point, or None outside the skin."""
+        cell = self.cell_at(view, x, y)
+        if cell is None:
+            return None
+        cells = self.cells
+        nerve = cells.nerve_names[int(cells.nerve[cell])]
+        known = self.facts.nerves[nerve]
+        return Place(
+            Side.LEFT if cells.left[cell] else Side.RIGHT,
+            self.facts.parts[cells.region_names[int(cells.region[cell])]],
+            DERMATOMES[int(cells.dermatome[cell])],
+            nerve,
+            known.name,
+            known.segments,
+        )
+
+
+def load_atlas(folder: Path | None = None, cache: Path | None = None) -> Atlas:
+    """The atlas of an assets folder (the one that comes with bodymap by default).
+
+    ``cache`` names another cache folder. Raises AssetError where an asset is wrong.
+    """
+    folder = folder or assets_folder()
+    facts = Facts(folder)
+    key = fingerprint(folder, FORM, shapely.__version__, shapely.geos_version_string)
+    path = cache_file(cache)
+    found = stored(path, key)
+    if found is None:
+        found = build(facts)
+        store(path, key, *found)
+    return Atlas(facts, *found)
+
+
+def build(facts: Facts) -> tuple[Cells, dict[View, Figure]]:
+    """Cells and figures from the drawings. Takes a second or two.
+
+    Raises AssetError where an asset is wrong.
+    """
+    drawn = {name: read_view(view_file(facts.folder, name)) for name in AUTHORED_VIEWS}
+    return build_cells(drawn, facts), assembled(drawn)

@@ -1,0 +1,218 @@
+"""The drawing: which skin is altered, in which modality, in which way.
+
+A drawing has one layer for each modality and change. A layer keeps named regions
+by name and free-hand skin as geometry, so that a case file says "thenar" and not
+its outline. Within one modality a new finding replaces what was there before, as
+a second answer at the bedside replaces the first; a case written by hand may hold
+two findings on the same skin, and that is kept as it is.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+
+import numpy as np
+
+from bodymap.atlas import Atlas
+from bodymap.atlas.cells import VIEWS
+from bodymap.atlas.territories import Mask
+from bodymap.geometry import Floats, Skin, common, mirrored, union_of, united, without
+from bodymap.terms import Change, Modality, Side, View
+
+NamedRegion = tuple[str, Side]
+"""A region id (whole or part) and the side: left or right, never both."""
+
+Kind = tuple[Modality, Change]
+
+
+@dataclass(frozen=True)
+class Layer:
+    """Skin with one change in one modality: named regions, and drawn skin by view."""
+
+    regions: frozenset[NamedRegion] = frozenset()
+    drawn: Mapping[View, Skin] = field(default_factory=lambda: MappingProxyType({}))
+
+    def __bool__(self) -> bool:
+        return bool(self.regions or self.drawn)
+
+    def skin(self, atlas: Atlas, view: View) -> Skin | None:
+        """All skin of the layer in one view."""
+        mask = self.region_cells(atlas)
+        named = atlas.skin_of(mask, view) if mask is not None else None
+        return united(named, self.drawn.get(view))
+
+    def region_cells(self, atlas: Atlas) -> Mask | None:
+        """Cells of the named regions, or None without any."""
+        if not self.regions:
+            return None
+        mask = np.zeros(len(atlas.cells), dtype=bool)
+        for id_, side in self.regions:
+            mask |= atlas.cells_of_region(id_, side)
+        return mask
+
+    def painted_cm2(self, atlas: Atlas) -> Floats:
+        """Area of the layer in every cell of the atlas, cm²."""
+        total = atlas.painted_cm2(dict(self.drawn))
+        mask = self.region_cells(atlas)
+        if mask is not None:
+            total[mask] = atlas.cells.area_cm2[mask]
+        return total
+
+    def with_drawn(self, view: View, skin: Skin | None) -> "Layer":
+        """The layer with other drawn skin in a view."""
+        drawn = {v: s for v, s in self.drawn.items() if v is not view}
+        if skin is not None:
+            drawn[view] = skin
+        return replace(self, drawn=MappingProxyType(drawn))
+
+    def painted(self, view: View, skin: Skin) -> "Layer":
+        """The layer with more skin in a view."""
+        return self.with_drawn(view, united(self.drawn.get(view), skin))
+
+    def erased(self, atlas: Atlas, view: View, skin: Skin) -> "Layer":
+        """The layer without some skin of a view.
+
+        A named region that loses skin is no longer that region: what is left of it
+        stays as drawn skin, in every view that shows it.
+        """
+        result = self
+        touched = [r for r in self.regions if _overlaps(atlas, r, view, skin)]
+        if touched:
+            result = replace(result, regions=self.regions.difference(touched))
+            for region in touched:
+                for other in VIEWS:
+                    piece = atlas.skin_of(atlas.cells_of_region(*region), other)
+                    if piece is not None:
+                        result = result.painted(other, piece)
+        drawn = result.drawn.get(view)
+        return result if drawn is None else result.with_drawn(view, without(drawn, skin))
+
+    def mirrored(self) -> "Layer":
+        """The same findings on the other side of the patient."""
+        regions = frozenset((id_, side.opposite) for id_, side in self.regions)
+        drawn = {mirrored_view(v): mirrored(s) for v, s in self.drawn.items()}
+        return Layer(regions, MappingProxyType(drawn))
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """All findings on the skin, by modality and change. Layers are never empty."""
+
+    layers: Mapping[Kind, Layer] = field(default_factory=lambda: MappingProxyType({}))
+
+    def __bool__(self) -> bool:
+        return bool(self.layers)
+
+    def __iter__(self) -> Iterator[tuple[Modality, Change, Layer]]:
+        for (modality, change), layer in sorted(self.layers.items()):
+            yield modality, change, layer
+
+    def layer(self, modality: Modality, change: Change) -> Layer:
+        """The layer of a modality and change, empty if nothing was found."""
+        return self.layers.get((modality, change), Layer())
+
+    def with_layer(self, modality: Modality, change: Change, layer: Layer) -> "Drawing":
+        """The drawing with another layer in this place."""
+        layers = {k: v for k, v in self.layers.items() if k != (modality, change)}
+        if layer:
+            layers[modality, change] = layer
+        return Drawing(MappingProxyType(layers))
+
+    def painted(
+        self, atlas: Atlas, modality: Modality, change: Change, view: View, skin: Skin
+    ) -> "Drawing":
+        """The drawing after skin of a view was found to be changed in this way.
+
+        Skin outside the outline is dropped; other findings of the same modality on
+        this skin are replaced.
+        """
+        inside = common(skin, atlas.figures[view].outline)
+        if inside is None:
+            return self
+        result = self.erased(atlas, modality, view, inside)
+        return result.with_layer(
+            modality, change, result.layer(modality, change).painted(view, inside)
+        )
+
+    def erased(self, atlas: Atlas, modality: Modality | None, view: View, skin: Skin) -> "Drawing":
+        """The drawing without some skin of a view, in one modality or in all."""
+        result = self
+        for (m, change), layer in self.layers.items():
+            if modality in (None, m):
+                result = result.with_layer(m, change, layer.erased(atlas, view, skin))
+        return result
+
+    def with_region(
+        self, atlas: Atlas, modality: Modality, change: Change, id_: str, side: Side
+    ) -> "Drawing":
+        """The drawing after a whole named region was found to be changed in this way.
+
+        Raises RequestError for an unknown region.
+        """
+        result = self.without_region(atlas, modality, id_, side)
+        layer = result.layer(modality, change)
+        named = {(id_, s) for s in _each(side)}
+        return result.with_layer(modality, change, replace(layer, regions=layer.regions | named))
+
+    def without_region(
+        self, atlas: Atlas, modality: Modality | None, id_: str, side: Side
+    ) -> "Drawing":
+        """The drawing with nothing on a named region, in one modality or in all.
+
+        Raises RequestError for an unknown region.
+        """
+        mask = atlas.cells_of_region(id_, side)
+        result = self
+        for (m, change), layer in self.layers.items():
+            if modality in (None, m):
+                kept = layer.regions.difference((id_, s) for s in _each(side))
+                layer = replace(layer, regions=kept)
+                for view in VIEWS:
+                    skin = atlas.skin_of(mask, view)
+                    if skin is not None:
+                        layer = layer.erased(atlas, view, skin)
+                result = result.with_layer(m, change, layer)
+        return result
+
+    def mirrored(self) -> "Drawing":
+        """The same findings on the other side of the patient."""
+        return Drawing(MappingProxyType({k: v.mirrored() for k, v in self.layers.items()}))
+
+    def altered_skin(self, atlas: Atlas, view: View) -> Skin | None:
+        """Skin of a view that is altered in any modality."""
+        return union_of(layer.skin(atlas, view) for _, change, layer in self if change.altered)
+
+    def altered_cm2(self, atlas: Atlas) -> Floats:
+        """Altered area of every cell, cm²: skin altered in several modalities counts once."""
+        layers = [layer for _, change, layer in self if change.altered]
+        whole = np.zeros(len(atlas.cells), dtype=bool)
+        for layer in layers:
+            mask = layer.region_cells(atlas)
+            if mask is not None:
+                whole |= mask
+        drawn = {v: union_of(la.drawn.get(v) for la in layers) for v in VIEWS}
+        total = atlas.painted_cm2({v: s for v, s in drawn.items() if s is not None})
+        total[whole] = atlas.cells.area_cm2[whole]
+        return total
+
+    def normal_cm2(self, atlas: Atlas) -> Floats:
+        """Area explicitly found normal in some modality, by cell, cm²."""
+        total = np.zeros(len(atlas.cells))
+        for _, change, layer in self:
+            if not change.altered:
+                total = np.maximum(total, layer.painted_cm2(atlas))
+        return total
+
+
+def mirrored_view(view: View) -> View:
+    """The view that shows the other side."""
+    return {View.HEAD_LEFT: View.HEAD_RIGHT, View.HEAD_RIGHT: View.HEAD_LEFT}.get(view, view)
+
+
+def _each(side: Side) -> tuple[Side, ...]:
+    return (Side.LEFT, Side.RIGHT) if side is Side.BOTH else (side,)
+
+
+def _overlaps(atlas: Atlas, region: NamedRegion, view: View, skin: Skin) -> bool:
+    piece = atlas.skin_of(atlas.cells_of_region(*region), view)
+    return common(piece, skin) is not None
