@@ -66,6 +66,13 @@ class Atlas:
     def _skins(self) -> dict[tuple[bytes, View], Skin | None]:
         return {}
 
+    @cached_property
+    def region_of_cell(self) -> npt.NDArray[np.int64]:
+        """For each cell, the index of its whole region in ``facts.regions``."""
+        order = list(self.facts.regions)
+        wholes = [order.index(self.facts.parts[r].whole) for r in self.cells.region_names]
+        return np.array(wholes)[self.cells.region]
+
     def territory(self, id_: str, side: Side) -> Territory:
         """A territory by id and side.
 

@@ -4,7 +4,6 @@ The three remainders are given twice: as skin, for the canvas and for pictures,
 and as facts in words. Everything follows from areas; nothing here claims a cause.
 """
 
-from collections import defaultdict
 from dataclasses import dataclass
 
 import numpy as np
@@ -95,16 +94,16 @@ def regions_in(
 ) -> list[tuple[str, Side, float]]:
     """Named regions covered by at least a share ``least``: (region id, side, share),
     largest covered area first."""
-    covered: dict[tuple[str, Side], float] = defaultdict(float)
-    whole: dict[tuple[str, Side], float] = defaultdict(float)
-    area = atlas.cells.area_cm2
-    for cell in range(len(atlas.cells)):
-        region = atlas.facts.parts[atlas.cells.region_names[int(atlas.cells.region[cell])]].whole
-        key = (region, Side.LEFT if atlas.cells.left[cell] else Side.RIGHT)
-        covered[key] += float(covered_cm2[cell])
-        whole[key] += float(area[cell])
-    ranked = sorted(covered, key=lambda k: -covered[k])
-    return [(*k, covered[k] / whole[k]) for k in ranked if covered[k] >= least * whole[k] > 0]
+    names, area = list(atlas.facts.regions), atlas.cells.area_cm2
+    keys = 2 * atlas.region_of_cell + atlas.cells.left
+    covered = np.bincount(keys, covered_cm2, 2 * len(names))
+    whole = np.bincount(keys, area, 2 * len(names))
+    share = covered / np.where(whole > 0, whole, 1.0)
+    found = np.flatnonzero((share >= least) & (covered > 0))
+    return [
+        (names[k // 2], Side.LEFT if k % 2 else Side.RIGHT, float(share[k]))
+        for k in sorted(found.tolist(), key=lambda k: -covered[k])
+    ]
 
 
 def _named(atlas: Atlas, covered: Floats, area: Floats) -> str:

@@ -165,7 +165,7 @@ def _runs_of_disagreement(atlas: Atlas, column: np.ndarray, low: float, high: fl
 
 def test_front_and_back_meet_at_the_edge(atlas: Atlas) -> None:
     """What crosses the edge of arm, trunk or leg continues on the other view: borders
-    meet within 2 units (3.4 mm of a person 1.71 m tall)."""
+    meet within 3 units (5 mm of a person 1.71 m tall; a slanting border adds to it)."""
     for column in (atlas.cells.dermatome, atlas.cells.nerve):
         runs = _runs_of_disagreement(atlas, column, 75, 745)
-        assert [r for r in runs if r[0] > 2.0] == []
+        assert [r for r in runs if r[0] > 3.0] == []
