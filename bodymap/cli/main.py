@@ -1,0 +1,180 @@
+"""Which command was asked for, and how its faults reach the person.
+
+Exit codes: 0 done; 2 one sentence on standard error says what is wrong; 130 stopped
+by the keyboard; 141 the reader of the output went away.
+"""
+
+import argparse
+import difflib
+import os
+import sys
+from collections.abc import Callable, Sequence
+from enum import StrEnum
+from pathlib import Path
+from typing import NoReturn, TypeVar
+
+from bodymap import __version__
+from bodymap.cli import commands, words
+from bodymap.errors import BodymapError, RequestError
+from bodymap.terms import MAP_NAMES, Modality, View
+
+Word = TypeVar("Word", bound=StrEnum)
+
+WRONG, STOPPED, READER_GONE = 2, 130, 141
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run bodymap with the arguments of the command line; returns the exit code."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    try:
+        code = _run(given)
+        sys.stdout.flush()
+    except BodymapError as error:
+        print(f"bodymap: {error}", file=sys.stderr)
+        return WRONG
+    except KeyboardInterrupt:
+        return STOPPED
+    except BrokenPipeError:
+        # Python flushes standard output once more at the end; give it nowhere to fail.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return READER_GONE
+    return code
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser that tells a fault in one sentence."""
+
+    def error(self, message: str) -> NoReturn:
+        sentence = message[:1].upper() + " ".join(message[1:].split()).rstrip(".")
+        raise RequestError(f"{sentence}; '{self.prog} --help' shows how.")
+
+
+def _run(given: list[str]) -> int:
+    if given and given[0] in PARSERS:
+        parser = PARSERS[given[0]]()
+        options = parser.parse_args(given[1:])
+        code: int = options.run(options)
+        return code
+    options, left = _top().parse_known_args(given)
+    _check_top(options.case, left)
+    return commands.window(options.case)
+
+
+def _check_top(case: str | None, left: list[str]) -> None:
+    """Refuse what is neither a command nor a case, with the nearest command."""
+    if case is None or (not left and Path(case).exists()):
+        if left:
+            raise RequestError(f"There is no option '{left[0]}'; 'bodymap --help' shows how.")
+        return
+    near = difflib.get_close_matches(case, PARSERS, n=1, cutoff=0.6)
+    if near:
+        raise RequestError(
+            f"There is no command and no file '{case}'; did you mean 'bodymap {near[0]}'?"
+        )
+    if left:
+        raise RequestError(
+            f"There is no command '{case}' that takes '{left[0]}'; 'bodymap --help' lists them."
+        )
+    raise RequestError(f"There is no command and no file '{case}'; 'bodymap --help' shows how.")
+
+
+def _parser(name: str, what: str, end: str) -> _Parser:
+    return _Parser(
+        prog=f"bodymap {name}".strip(),
+        description=what,
+        epilog=end,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+
+
+def _top() -> _Parser:
+    parser = _parser("", words.TOP, words.TOP_END)
+    parser.usage = "bodymap [CASE] | bodymap COMMAND ..."
+    parser.add_argument("case", nargs="?", metavar="CASE", help="a case file to open")
+    parser.add_argument("--version", action="version", version=f"bodymap {__version__}")
+    return parser
+
+
+def _rank() -> _Parser:
+    parser = _parser("rank", words.RANK, words.RANK_END)
+    parser.add_argument("case", metavar="CASE", help="the case file")
+    _add_format(parser)
+    parser.add_argument(
+        "--modality",
+        action="append",
+        type=_one_of(Modality),
+        metavar="WORD",
+        help=f"look at this modality only (may be repeated): {', '.join(Modality)}",
+    )
+    parser.set_defaults(run=commands.rank)
+    return parser
+
+
+def _draw() -> _Parser:
+    parser = _parser("draw", words.DRAW, words.DRAW_END)
+    parser.add_argument("case", metavar="CASE", help="the case file")
+    parser.add_argument("out", metavar="OUT", help="the picture: .svg, .png or .pdf, or -")
+    parser.add_argument(
+        "--maps",
+        choices=(*MAP_NAMES, "none"),
+        default="none",
+        help="territories to show under the drawing",
+    )
+    parser.add_argument(
+        "--candidate", metavar="ID[:SIDE]", help="hold this lesion site against the drawing"
+    )
+    parser.add_argument(
+        "--view",
+        action="append",
+        type=_one_of(View),
+        metavar="VIEW",
+        help=f"show this view only (may be repeated): {', '.join(View)}",
+    )
+    parser.add_argument("--dark", action="store_true", help="light lines on a dark sheet")
+    parser.add_argument(
+        "--height", type=_height, default=1600, metavar="PX", help="height of a png (1600)"
+    )
+    parser.set_defaults(run=commands.draw)
+    return parser
+
+
+def _regions() -> _Parser:
+    parser = _parser("regions", words.REGIONS, words.REGIONS_END)
+    parser.add_argument("words", nargs="*", metavar="WORD", help="show regions with all of these")
+    _add_format(parser)
+    parser.set_defaults(run=commands.regions)
+    return parser
+
+
+def _sample() -> _Parser:
+    parser = _parser("sample", words.SAMPLE, words.SAMPLE_END)
+    parser.add_argument("name", nargs="?", metavar="NAME", help="a sample")
+    parser.add_argument("out", nargs="?", metavar="OUT", help="where to copy it")
+    parser.set_defaults(run=commands.sample)
+    return parser
+
+
+def _add_format(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="text to read, or JSON"
+    )
+
+
+def _one_of(words: type[Word]) -> Callable[[str], Word]:
+    def word(text: str) -> Word:
+        if text not in list(words):
+            raise argparse.ArgumentTypeError(f"'{text}' is none of {', '.join(words)}")
+        return words(text)
+
+    return word
+
+
+def _height(text: str) -> int:
+    height = int(text)
+    if not 100 <= height <= 10000:
+        raise argparse.ArgumentTypeError("the height is between 100 and 10000 pixels")
+    return height
+
+
+PARSERS = {"rank": _rank, "draw": _draw, "regions": _regions, "sample": _sample}

@@ -1,0 +1,81 @@
+"""What the help says."""
+
+TOP = """\
+Draw altered sensation on a body figure and see which roots, nerves and plexus parts
+are consistent with it. Sides are always the patient's.
+
+  bodymap                       open the window
+  bodymap CASE                  open a case in the window
+  bodymap rank CASE             which lesions are consistent with the drawing
+  bodymap draw CASE OUT         a picture of the case: svg, png or pdf
+  bodymap regions [WORDS ...]   the named skin regions, with their segments and nerves
+  bodymap sample [NAME [OUT]]   invented cases to try things with
+"""
+
+TOP_END = """\
+examples:
+  bodymap sample carpal-tunnel case.json
+  bodymap rank case.json
+  bodymap case.json
+
+'bodymap rank --help' tells more of a command. A case whose file is called 'rank'
+opens with 'bodymap ./rank'. A fault is told in one sentence and ends with code 2.
+
+Supports a trained examiner; does not diagnose and excludes no disease.
+"""
+
+RANK = """\
+Order every root, nerve and plexus part by how well its skin agrees with the drawing:
+explained is the share of the drawing that lies in its territory, involved the share
+of its territory that is drawn.
+"""
+
+RANK_END = """\
+examples:
+  bodymap rank case.json
+  bodymap rank case.json --modality pinprick
+  bodymap rank case.json --format json > ranking.json
+
+The verdict is one of ranked, insufficient (too little is drawn), contradictory (the
+same skin altered and normal in one modality) and no-single-explanation.
+"""
+
+DRAW = """\
+Write a picture of the case, with legend, sides and caution. The ending of OUT says
+which kind: .svg, .png or .pdf; a single - writes SVG to the standard output.
+"""
+
+DRAW_END = """\
+examples:
+  bodymap draw case.json case.svg
+  bodymap draw case.json case.png --maps dermatomes --height 1600
+  bodymap draw case.json case.pdf --candidate root-c6:right
+
+With --candidate the picture shows what one lesion site explains, leaves unexplained
+and would have taken as well; 'bodymap rank CASE --format json' gives the ids.
+"""
+
+REGIONS = """\
+List the named skin regions of a case file: id, words, view, and the segments and
+nerve branches that supply them (signature supply first). Words narrow the list: they
+are looked for in ids, descriptions and nerves; C6 means the segment.
+"""
+
+REGIONS_END = """\
+examples:
+  bodymap regions
+  bodymap regions thumb
+  bodymap regions C6 back
+  bodymap regions median --format json
+"""
+
+SAMPLE = """\
+Without NAME, list the invented cases that come with bodymap and what each shows.
+With NAME, print where its file lies; with OUT, copy it there.
+"""
+
+SAMPLE_END = """\
+examples:
+  bodymap sample
+  bodymap sample carpal-tunnel case.json
+"""

@@ -1,0 +1,188 @@
+"""The case file: opening it whole or refusing it with a sentence, and saving it safely.
+
+The shape is that of ``case_form``; the faults are told by ``case_reading`` and
+``case_areas``. A case keeps every field of the file that bodymap does not know
+(visits, the bedside record, notes), and writes it back.
+"""
+
+import json
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+import shapely
+
+from bodymap.atlas import Atlas
+from bodymap.atlas.cells import VIEWS
+from bodymap.errors import CaseError
+from bodymap.findings.case_areas import shape_of, skin_of_area
+from bodymap.findings.case_entries import Entry, written_entries
+from bodymap.findings.case_form import FORMAT, LARGEST_FILE, VERSION, CaseForm, NormalForm
+from bodymap.findings.case_form import Entry as EntryForm
+from bodymap.findings.case_reading import checked_form, fault, nearest, read_document, shown
+from bodymap.findings.drawing import Drawing, Kind, Layer, NamedRegion
+from bodymap.findings.whole_file import write_whole
+from bodymap.geometry import Skin, union_of
+from bodymap.terms import Change, View
+
+READ = ("format", "version", "findings", "tested_normal")
+"""Top fields that bodymap reads; all others are ``Case.extra``."""
+
+
+@dataclass(frozen=True)
+class Case:
+    """A drawing and everything else that its file holds.
+
+    ``extra`` holds the top fields that bodymap does not read. ``opened`` is the
+    drawing that ``entries`` of the file made; both stay as they are while the
+    drawing changes, so that untouched entries can be written as they stood.
+    """
+
+    drawing: Drawing = field(default_factory=Drawing)
+    extra: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+    entries: tuple[Entry, ...] = ()
+    opened: Drawing = field(default_factory=Drawing)
+
+    def with_drawing(self, drawing: Drawing) -> "Case":
+        """The same case with another drawing."""
+        return replace(self, drawing=drawing)
+
+
+def open_case(path: str | Path, atlas: Atlas) -> Case:
+    """The case in a file.
+
+    Raises CaseError, in one sentence, for a file that cannot be read or used.
+    """
+    try:
+        with Path(path).open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise CaseError(f"{path}: there is no such file; check the name.") from None
+    except IsADirectoryError:
+        raise CaseError(f"{path}: this is a folder; choose a case file.") from None
+    except (OSError, ValueError) as error:
+        raise CaseError(f"{path}: the file cannot be read ({_cause(error)}).") from None
+    return parse_case(data, str(path), atlas)
+
+
+def parse_case(data: bytes, name: str, atlas: Atlas) -> Case:
+    """The case in the bytes of a file; ``name`` stands in the sentence of a CaseError."""
+    document = read_document(data, name)
+    form = checked_form(document, name)
+    outlines = {view: figure.outline for view, figure in atlas.figures.items()}
+    regions: dict[Kind, set[NamedRegion]] = {}
+    skins: dict[tuple[Kind, View], list[Skin]] = {}
+    entries: list[Entry] = []
+    for path, part, raw in _parts_of(form, document):
+        entry = _entry(part, raw)
+        _check_regions(entry, atlas, name, path)
+        entries.append(entry)
+        regions.setdefault(entry.kind, set()).update(
+            (region, side) for region in entry.regions for side in entry.sides
+        )
+        for number, area in enumerate(part.areas):
+            place = f"{path}.areas[{number}]"
+            try:
+                found = skin_of_area(area, part.side, outlines, name, place)
+            except shapely.GEOSException:
+                fault(name, place, "the area cannot be computed; draw it anew")
+            for view, skin in found.items():
+                skins.setdefault((entry.kind, view), []).append(skin)
+    drawing = Drawing()
+    for kind, named in regions.items():
+        layer = Layer(frozenset(named))
+        for view in VIEWS:
+            layer = layer.with_drawn(view, union_of(skins.get((kind, view), ())))
+        drawing = drawing.with_layer(*kind, layer)
+    extra = {k: v for k, v in document.items() if k not in READ}
+    return Case(drawing, MappingProxyType(extra), tuple(entries), drawing)
+
+
+def encode_case(case: Case) -> bytes:
+    """The bytes of the file of a case: UTF-8, one position on a line.
+
+    Raises CaseError if the case holds something that no case file can hold, such as
+    a number that is not finite.
+    """
+    findings, normal = written_entries(case.drawing, case.opened, case.entries)
+    document: dict[str, Any] = {"format": FORMAT, "version": VERSION, "findings": findings}
+    if normal:
+        document["tested_normal"] = normal
+    document |= {k: v for k, v in case.extra.items() if k not in READ}
+    try:
+        text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)
+        data = (_POSITION.sub(r"[\1, \2]", text) + "\n").encode("utf-8")
+    except (TypeError, ValueError, RecursionError) as error:
+        raise CaseError(f"The case cannot be saved: {_cause(error)}.") from None
+    form = checked_form(read_document(data, "the case to save"), "the case to save")
+    for _, part, _ in _parts_of(form, document):
+        for area in part.areas:
+            shape_of(area, "the case to save", "$")
+    return data
+
+
+def save_case(case: Case, path: str | Path) -> None:
+    """Save a case, whole or not at all.
+
+    Raises CaseError if that fails; the file is then as it was. A file that a newer
+    bodymap wrote is never replaced.
+    """
+    data = encode_case(case)
+    _refuse_newer(Path(path))
+    try:
+        write_whole(Path(path), data)
+    except (OSError, ValueError) as error:
+        raise CaseError(
+            f"{path}: the case cannot be saved here ({_cause(error)}); choose another place."
+        ) from None
+
+
+_NUMBER = r"(-?[0-9][0-9.eE+-]*)"
+_POSITION = re.compile(rf"\[\n\s*{_NUMBER},\n\s*{_NUMBER}\n\s*\]")
+"""A list of two numbers as json lays it out; no JSON text holds a bare line break."""
+
+
+def _parts_of(
+    form: CaseForm, document: Mapping[str, Any]
+) -> Iterator[tuple[str, EntryForm, Mapping[str, Any]]]:
+    """Every entry: its JSON path, its checked form, and all that stands in the file."""
+    for number, finding in enumerate(form.findings):
+        yield f"$.findings[{number}]", finding, document["findings"][number]
+    for number, normal in enumerate(form.tested_normal):
+        yield f"$.tested_normal[{number}]", normal, document["tested_normal"][number]
+
+
+def _entry(part: EntryForm, raw: Mapping[str, Any]) -> Entry:
+    change = Change.NORMAL if isinstance(part, NormalForm) else Change(part.change)
+    views = tuple(area.view for area in part.areas)
+    return Entry((part.modality, change), part.side, tuple(part.regions), views, raw)
+
+
+def _check_regions(entry: Entry, atlas: Atlas, name: str, path: str) -> None:
+    for number, id_ in enumerate(entry.regions):
+        if id_ not in atlas.facts.regions and id_ not in atlas.facts.parts:
+            near = nearest(id_, (*atlas.facts.regions, *atlas.facts.parts))
+            mend = f"did you mean '{near}'?" if near else "'bodymap regions' lists them"
+            place = f"{path}.regions[{number}]"
+            fault(name, place, f"there is no region '{shown(id_)}'; {mend}")
+
+
+def _refuse_newer(path: Path) -> None:
+    try:
+        document = json.loads(path.read_bytes()[: LARGEST_FILE + 1])
+        newer = document["format"] == FORMAT and document["version"] > VERSION
+    except (OSError, ValueError, TypeError, KeyError, RecursionError):
+        return
+    if newer:
+        raise CaseError(
+            f"{path}: a newer bodymap wrote this file; it was left as it is, "
+            f"choose another name or update bodymap."
+        )
+
+
+def _cause(error: Exception) -> str:
+    text = getattr(error, "strerror", None) or str(error).partition("\n")[0]
+    return text[:1].lower() + text[1:].rstrip(".")

@@ -1,0 +1,65 @@
+"""What the examiner has in hand: instrument, change, tool, brush, and what is overlaid.
+
+Values only; the session keeps the one that is current. Knows no Qt.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from bodymap.terms import Change, MapName, Modality
+
+BRUSH_LEAST, BRUSH_MOST = 4.0, 120.0
+"""Brush diameter on the canvas, device-independent pixels."""
+
+BRUSH_STEP = 1.2
+"""One key press or wheel notch makes the brush this many times larger."""
+
+
+class Tool(StrEnum):
+    """How skin is marked."""
+
+    BRUSH = "brush"
+    ERASER = "eraser"
+    REGION = "region"
+
+
+@dataclass(frozen=True)
+class Choices:
+    """Everything chosen in the window that is not part of the case."""
+
+    modality: Modality = Modality.PINPRICK
+    change: Change = Change.REDUCED
+    tool: Tool = Tool.BRUSH
+    brush: float = 22.0
+    overlay: MapName | None = "dermatomes"
+    overlay_strength: float = 0.6
+
+
+def resized(brush: float, steps: float) -> float:
+    """A brush made larger (or smaller) by so many steps, within its limits."""
+    return min(max(brush * BRUSH_STEP**steps, BRUSH_LEAST), BRUSH_MOST)
+
+
+CHANGE_TIPS: dict[Change, str] = {
+    Change.REDUCED: "Felt less than on normal skin",
+    Change.ABSENT: "Not felt at all",
+    Change.INCREASED: "Felt more, or painful",
+    Change.TINGLING: "Tingling or altered feeling reported there",
+    Change.NORMAL: "Tested and found normal",
+}
+
+INSTRUMENT_NAMES: dict[Modality, str] = {
+    Modality.LIGHT_TOUCH: "Cotton",
+    Modality.PINPRICK: "Pin",
+    Modality.TEMPERATURE: "Cold",
+    Modality.VIBRATION: "Fork",
+    Modality.JOINT_POSITION: "Joint",
+}
+
+INSTRUMENT_TIPS: dict[Modality, str] = {
+    Modality.LIGHT_TOUCH: "Light touch, with a wisp of cotton",
+    Modality.PINPRICK: "Pinprick, with a clean pin used once",
+    Modality.TEMPERATURE: "Temperature, with something cold",
+    Modality.VIBRATION: "Vibration, with a 128 Hz tuning fork",
+    Modality.JOINT_POSITION: "Joint position sense",
+}
