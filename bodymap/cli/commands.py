@@ -14,6 +14,7 @@ from bodymap.errors import RequestError
 
 if TYPE_CHECKING:
     from bodymap.atlas import Atlas
+    from bodymap.atlas.territories import Territory
     from bodymap.findings.drawing import Drawing
     from bodymap.terms import Modality
 
@@ -114,4 +115,65 @@ def _write(out: str, data: bytes) -> None:
 
 def draw(options: argparse.Namespace) -> int:
     """Write a picture of the case."""
-    raise NotImplementedError
+    from bodymap.report.appearance import DARK, LIGHT
+    from bodymap.report.picture import PictureOptions, draw_svg
+    from bodymap.terms import View
+
+    form = Path(options.out).suffix.lower().removeprefix(".")
+    if options.out != "-" and form not in PICTURES:
+        raise RequestError(
+            f"{options.out} names no kind of picture; end it in .svg, .png or .pdf."
+        )
+    atlas, drawing = _opened(options.case)
+    territory = None
+    if options.candidate:
+        territory = _territory(atlas, drawing, options.candidate)
+    wanted = PictureOptions(
+        map_name=None if options.maps == "none" else options.maps,
+        candidate=territory,
+        theme=DARK if options.dark else LIGHT,
+        views=tuple(v for v in View if not options.view or v in options.view),
+        title=Path(options.case).stem,
+    )
+    svg = draw_svg(atlas, drawing, wanted)
+    if options.out == "-":
+        sys.stdout.write(svg)
+    else:
+        _write(options.out, PICTURES[form](svg, options.height))
+    return 0
+
+
+def _territory(atlas: "Atlas", drawing: "Drawing", words: str) -> "Territory":
+    """A lesion site named as ID or ID:SIDE; without a side, the one the drawing fits best."""
+    from bodymap.localise.ranking import Scales
+    from bodymap.terms import Side
+
+    id_, _, side = words.partition(":")
+    if side:
+        if side not in list(Side):
+            raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
+        return atlas.territory(id_, Side(side))
+    for candidate in Scales(atlas).rank(drawing.altered_cm2(atlas)).candidates:
+        if candidate.territory.id == id_:
+            return candidate.territory
+    return atlas.territory(id_, Side.LEFT)
+
+
+def _svg(svg: str, height: int) -> bytes:
+    return svg.encode("utf-8")
+
+
+def _png(svg: str, height: int) -> bytes:
+    from bodymap.rendering import to_png
+
+    return to_png(svg, height)
+
+
+def _pdf(svg: str, height: int) -> bytes:
+    from bodymap.rendering import to_pdf
+
+    return to_pdf(svg)
+
+
+PICTURES = {"svg": _svg, "png": _png, "pdf": _pdf}
+"""How each kind of picture is made, by the ending of its file."""
