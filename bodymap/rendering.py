@@ -34,7 +34,7 @@ def to_png(svg: str, height: int) -> bytes:
     painter.end()
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image.save(buffer, "PNG")
+    image.save(buffer, b"PNG")
     return bytes(buffer.data().data())
 
 

@@ -71,7 +71,8 @@ class Atlas:
         """For each cell, the index of its whole region in ``facts.regions``."""
         order = list(self.facts.regions)
         wholes = [order.index(self.facts.parts[r].whole) for r in self.cells.region_names]
-        return np.array(wholes)[self.cells.region]
+        found: npt.NDArray[np.int64] = np.array(wholes)[self.cells.region]
+        return found
 
     def territory(self, id_: str, side: Side) -> Territory:
         """A territory by id and side.

@@ -22,12 +22,15 @@ WITHOUT_SCREEN = "without one, 'bodymap rank', 'bodymap draw' and 'bodymap regio
 
 
 def window(case: str | None) -> int:
-    """Open the window, with a case if one is named."""
+    """Open the window, with a case if one is named; rank it here if there is no screen."""
     from bodymap.cli.display import screen_fault
 
     fault = screen_fault()
-    if fault:
+    if fault and case is None:
         raise RequestError(f"No window can be opened ({fault}); {WITHOUT_SCREEN}.")
+    if fault:
+        print(f"No window can be opened ({fault}); here is the ranking.\n", file=sys.stderr)
+        return rank(argparse.Namespace(case=case, format="text", modality=None))
     from bodymap.gui.app import run
 
     return run(None if case is None else Path(case))
@@ -121,9 +124,7 @@ def draw(options: argparse.Namespace) -> int:
 
     form = Path(options.out).suffix.lower().removeprefix(".")
     if options.out != "-" and form not in PICTURES:
-        raise RequestError(
-            f"{options.out} names no kind of picture; end it in .svg, .png or .pdf."
-        )
+        raise RequestError(f"{options.out} names no kind of picture; end it in .svg, .png or .pdf.")
     atlas, drawing = _opened(options.case)
     territory = None
     if options.candidate:

@@ -37,7 +37,8 @@ class Choices:
 
 def resized(brush: float, steps: float) -> float:
     """A brush made larger (or smaller) by so many steps, within its limits."""
-    return min(max(brush * BRUSH_STEP**steps, BRUSH_LEAST), BRUSH_MOST)
+    size: float = brush * BRUSH_STEP**steps
+    return min(max(size, BRUSH_LEAST), BRUSH_MOST)
 
 
 CHANGE_TIPS: dict[Change, str] = {

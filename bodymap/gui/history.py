@@ -3,7 +3,7 @@
 Knows drawings, not Qt.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from bodymap.findings.drawing import Drawing
 
@@ -20,7 +20,7 @@ class Step:
 class History:
     """The drawing now, the steps that led here and the steps taken back (nearest last)."""
 
-    present: Drawing = Drawing()
+    present: Drawing = field(default_factory=Drawing)
     past: tuple[Step, ...] = ()
     future: tuple[Step, ...] = ()
 

@@ -13,10 +13,10 @@ from PySide6.QtCore import QObject, Signal
 
 from bodymap.atlas import Atlas
 from bodymap.findings.case_file import Case, open_case, save_case
+from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import Floats
 from bodymap.gui.choices import Choices
-from bodymap.gui.contradiction import contradictory
 from bodymap.gui.history import History
 from bodymap.localise.explanation import Reasons, Remainders, reasons, remainders
 from bodymap.localise.ranking import Candidate, Ranking, Scales
@@ -128,7 +128,7 @@ class Session(QObject):
         if self.atlas is None or self._scales is None:
             return
         self._altered = self.drawing.altered_cm2(self.atlas)
-        self.ranking = self._scales.rank(self._altered, contradictory(self.atlas, self.drawing))
+        self.ranking = self._scales.rank(self._altered, is_contradictory(self.atlas, self.drawing))
         self.ranking_changed.emit()
         if self._chosen is not None:
             if self.chosen is None:
@@ -179,7 +179,9 @@ class Session(QObject):
 
         Raises CaseError if the file cannot be used; then nothing has changed.
         """
-        case = open_case(path)
+        if self.atlas is None:
+            return
+        case = open_case(path, self.atlas)
         self._take(case, None if untitled else path)
 
     def save(self, path: Path) -> None:
@@ -187,7 +189,7 @@ class Session(QObject):
 
         Raises CaseError if that fails; then the file is as it was.
         """
-        case = replace(self._case, drawing=self.drawing)
+        case = self._case.with_drawing(self.drawing)
         save_case(case, path)
         self._case, self.path, self._saved = case, path, self.drawing
         self.case_changed.emit()

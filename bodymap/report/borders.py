@@ -11,7 +11,6 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 import shapely
-from shapely import LineString
 
 from bodymap.atlas import Atlas
 from bodymap.geometry import Floats
@@ -69,9 +68,7 @@ def neighbours(atlas: Atlas, map_name: MapName) -> dict[str, dict[str, float]]:
 
 
 @lru_cache(maxsize=8)
-def _edges(
-    atlas: Atlas, view: View
-) -> tuple[Floats, npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+def _edges(atlas: Atlas, view: View) -> tuple[Floats, npt.NDArray[np.int64], npt.NDArray[np.int64]]:
     """Every edge of a view once: ends (n, 2, 2), its cell, and the cell beyond or -1."""
     indices = atlas.cells.in_view(view)
     points, owner = shapely.get_coordinates(

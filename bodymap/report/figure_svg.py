@@ -89,16 +89,15 @@ def names(atlas: Atlas, map_name: MapName, view: View, theme: Theme) -> Iterator
     placed = BODY_LAYOUT[view]
     least, most = NAME_SIZES
     for place in name_places(atlas, map_name, view):
-        whole = place.words.size * placed.scale >= least
+        # A dermatome's name is short and has no key: it is written small rather than numbered.
+        whole = map_name == "dermatomes" or place.words.size * placed.scale >= least
         fit = place.words if whole else place.number
         size = min(fit.size * placed.scale, most)
-        if size >= (least if whole else NUMBER_LEAST) and (place.main or whole):
+        if size >= NUMBER_LEAST and (place.main or whole):
             yield from words(fit.lines, *placed.to_sheet(fit.x, fit.y), size, theme)
 
 
-def words(
-    lines: tuple[str, ...], x: float, y: float, size: float, theme: Theme
-) -> Iterator[str]:
+def words(lines: tuple[str, ...], x: float, y: float, size: float, theme: Theme) -> Iterator[str]:
     """Lines of text centred at a place of the sheet."""
     top = y - LINE * size * (len(lines) - 1) / 2 + CAP_HEIGHT * size / 2
     for number, line in enumerate(lines):

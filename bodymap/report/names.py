@@ -122,9 +122,7 @@ def _pieces(
         shape = shapely.simplify(piece, coarse)
         best = max((_fit(shape, lines) for lines in broken(words)), key=lambda fit: fit.size)
         found.append(
-            NamePlace(
-                name, view, side, best, _fit(shape, (number,)), float(piece.area), order == 0
-            )
+            NamePlace(name, view, side, best, _fit(shape, (number,)), float(piece.area), order == 0)
         )
     return found
 

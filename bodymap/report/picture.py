@@ -111,9 +111,7 @@ def _frame(atlas: Atlas, options: PictureOptions, key: bool) -> tuple[float, flo
     return left, top, right + (KEY_WIDTH if key else 0.0), max(b[3] for b in boxes) + 40
 
 
-def _view(
-    atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions
-) -> Iterator[str]:
+def _view(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -> Iterator[str]:
     theme, placed = options.theme, BODY_LAYOUT[view]
     yield from ground(atlas, view, theme)
     if options.map_name:
@@ -130,9 +128,7 @@ def _view(
     yield from headings(view, theme)
 
 
-def _marks(
-    atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions
-) -> Iterator[_Mark]:
+def _marks(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -> Iterator[_Mark]:
     if options.candidate is not None:
         parts = remainders(atlas, drawing, options.candidate).get(view)
         if parts is not None:
@@ -212,9 +208,12 @@ def _legend(drawing: Drawing, options: PictureOptions) -> Iterator[tuple[MarkSty
     if options.candidate is not None:
         name = f"{options.candidate.name} ({options.candidate.side})"
         for kind in Remainder:
-            yield REMAINDER_STYLES[kind], f"{REMAINDER_STYLES[kind].label}: {name}" if (
-                kind is Remainder.EXPLAINED
-            ) else REMAINDER_STYLES[kind].label
+            yield (
+                REMAINDER_STYLES[kind],
+                f"{REMAINDER_STYLES[kind].label}: {name}"
+                if (kind is Remainder.EXPLAINED)
+                else REMAINDER_STYLES[kind].label,
+            )
         return
     found: dict[Change, list[Modality]] = {}
     for modality, change, _ in drawing:

@@ -49,7 +49,7 @@ def group(children: Iterable[str], title: str | None = None, **values: Value) ->
 
 def path(data: str, **values: Value) -> str:
     """A path of given data."""
-    return element("path", d=data, **values)
+    return element("path", None, d=data, **values)
 
 
 def line_data(lines: Iterable[Floats], placed: Placed, closed: bool = False) -> str:

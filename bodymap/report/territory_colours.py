@@ -135,7 +135,4 @@ def _group(facts: Facts, name: str) -> str:
         return "cervical plexus" if int(first[1:]) < 5 else "brachial plexus"
     if first == "T1" or (first[0] == "T" and nerve.parent.startswith(("intercostal", "subc"))):
         return "thoracic"
-    return {"V": "trigeminal", "L": "lumbar plexus", "S": "sacral plexus"}.get(
-        first[0], "thoracic"
-    )
-
+    return {"V": "trigeminal", "L": "lumbar plexus", "S": "sacral plexus"}.get(first[0], "thoracic")

@@ -38,9 +38,7 @@ class Texture:
 
 def _wave(size: float, height: float, middle: float) -> Points:
     turn = np.linspace(0.0, 1.0, 13)
-    return tuple(
-        (float(t * size), float(middle + height * np.sin(2 * np.pi * t))) for t in turn
-    )
+    return tuple((float(t * size), float(middle + height * np.sin(2 * np.pi * t))) for t in turn)
 
 
 TEXTURES: dict[str, Texture] = {
@@ -105,9 +103,7 @@ def _layers(kind: Texture, columns: Floats, rows: Floats) -> Iterator[npt.NDArra
         yield shapely.polygons(outer, inner[:, None])
 
 
-def _lines(
-    line: Points, kind: Texture, columns: Floats, rows: Floats
-) -> npt.NDArray[np.object_]:
+def _lines(line: Points, kind: Texture, columns: Floats, rows: Floats) -> npt.NDArray[np.object_]:
     """A tile's line over all tiles; one that crosses the tile runs on unbroken."""
     points = np.array(line)
     across, down = np.round((points[-1] - points[0]) / kind.size, 6).tolist()

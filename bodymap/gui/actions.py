@@ -1,0 +1,87 @@
+"""All actions of the window as one table: what they are called, where they stand,
+which keys call them. ``window`` connects them by the name of a method."""
+
+from dataclasses import dataclass
+
+from bodymap.gui.choices import CHANGE_TIPS, INSTRUMENT_NAMES, INSTRUMENT_TIPS, Tool
+from bodymap.terms import Change, Modality
+
+
+@dataclass(frozen=True)
+class Row:
+    """One action. ``call`` names a method of the window, ``value`` is passed to it.
+
+    Actions of one ``group`` exclude each other. ``bar`` names the tool bar group that
+    shows the action as well.
+    """
+
+    id: str
+    text: str
+    menu: str
+    call: str
+    keys: str = ""
+    tip: str = ""
+    value: object = None
+    group: str = ""
+    bar: str = ""
+    icon: str = ""
+
+
+MENUS = ("&File", "&Edit", "&Mark", "&View", "&Help")
+
+TOOL_TIPS = {
+    Tool.BRUSH: "Paint with a round brush; Alt erases",
+    Tool.ERASER: "Take findings of this instrument off the skin",
+    Tool.REGION: "Mark a whole named region with one click; Alt clears it",
+}
+
+OVERLAYS = (("None", None, "0"), ("Dermatomes", "dermatomes", "1"), ("Nerves", "nerves", "2"),
+            ("Named regions", "regions", "3"))  # fmt: skip
+
+CLOSE_UP_KEYS = {
+    "right-palm": "F5", "left-palm": "F6", "right-hand-back": "F7", "left-hand-back": "F8",
+    "feet-top": "F9", "soles": "F10", "face": "F11", "saddle": "F12",
+}  # fmt: skip
+
+TABLE: tuple[Row, ...] = (
+    Row("new", "&New case", "&File", "new_case", "Ctrl+N", "Start an empty case"),
+    Row("open", "&Open…", "&File", "open_case", "Ctrl+O", "Open a case file"),
+    Row("save", "&Save", "&File", "save_case", "Ctrl+S", "Save the case"),
+    Row("save-as", "Save &as…", "&File", "save_case_as", "Ctrl+Shift+S", "Save under a new name"),
+    Row("quit", "&Quit", "&File", "close", "Ctrl+Q"),
+    Row("undo", "&Undo", "&Edit", "undo", "Ctrl+Z"),
+    Row("redo", "&Redo", "&Edit", "redo", "Ctrl+Shift+Z"),
+    Row("mirror", "&Mirror to the other side", "&Edit", "mirror", "Ctrl+M",
+        "Put all findings on the other side of the patient"),
+    Row("copy", "&Copy ranking as text", "&Edit", "copy_ranking", "Ctrl+Shift+C"),
+    *(
+        Row(f"modality-{m}", INSTRUMENT_NAMES[m], "&Mark", "choose_modality",
+            f"Ctrl+{number}", INSTRUMENT_TIPS[m], m, "modality", "Instrument", m.instrument)
+        for number, m in enumerate(Modality, start=1)
+    ),
+    *(
+        Row(f"change-{c}", c.value.capitalize(), "&Mark", "choose_change",
+            f"Alt+{number}", CHANGE_TIPS[c], c, "change", "Found")
+        for number, c in enumerate(Change, start=1)
+    ),
+    *(
+        Row(f"tool-{t}", {"region": "Whole region"}.get(t, t.value.capitalize()), "&Mark",
+            "choose_tool", key, TOOL_TIPS[t], t, "tool", "Tool", t.value)
+        for t, key in ((Tool.BRUSH, "B"), (Tool.ERASER, "E"), (Tool.REGION, "R"))
+    ),
+    Row("smaller", "Smaller brush", "&Mark", "size_brush", "[", value=-1),
+    Row("larger", "Larger brush", "&Mark", "size_brush", "]", value=1),
+    *(
+        Row(f"overlay-{name or 'none'}", text, "&View", "choose_overlay", key, "", name, "overlay")
+        for text, name, key in OVERLAYS
+    ),
+    Row("zoom-in", "Zoom &in", "&View", "zoom_by", "Ctrl++", value=1.25),
+    Row("zoom-out", "Zoom &out", "&View", "zoom_by", "Ctrl+-", value=0.8),
+    Row("fit", "&Whole body", "&View", "fit", "F", "Show the whole body", bar="Look"),
+    Row("deselect", "&Clear the candidate", "&View", "deselect", "Esc",
+        "Show the findings again"),
+    Row("theme", "&Light or dark", "&View", "toggle_theme", "Ctrl+D"),
+    Row("regions", "Named &regions", "&View", "toggle_regions", "Ctrl+R",
+        "The list of named regions, for the keyboard"),
+    Row("about", "&What bodymap does, and does not", "&Help", "about", "F1"),
+)  # fmt: skip

@@ -1,0 +1,73 @@
+"""Start the application: window first, atlas behind it, then the case."""
+
+import sys
+import threading
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QApplication
+
+from bodymap import __version__
+from bodymap.atlas import Atlas, load_atlas
+from bodymap.errors import BodymapError
+from bodymap.gui.session import Session
+from bodymap.gui.window import Window
+from bodymap.localise.ranking import Scales
+from bodymap.rendering import load_fonts
+
+
+class AtlasLoader(QObject):
+    """Loads the atlas beside the window, which stays alive meanwhile."""
+
+    ready = Signal(object, object)
+    failed = Signal(str)
+
+    def start(self) -> None:
+        """Begin; one of the signals follows."""
+        threading.Thread(target=self._load, daemon=True).start()
+
+    def _load(self) -> None:
+        try:
+            atlas = load_atlas()
+            self.ready.emit(atlas, Scales(atlas))
+        except BodymapError as error:
+            self.failed.emit(str(error))
+
+
+def application() -> QApplication:
+    """The application, in the Fusion style, with the bundled font."""
+    running = QApplication.instance()
+    app = running if isinstance(running, QApplication) else QApplication(sys.argv[:1])
+    app.setApplicationName("bodymap")
+    app.setApplicationVersion(__version__)
+    app.setStyle("Fusion")
+    load_fonts()
+    font = QFont("DejaVu Sans")
+    font.setPointSizeF(app.font().pointSizeF())
+    app.setFont(font)
+    return app
+
+
+def open_window(path: Path | None, window: Window) -> AtlasLoader:
+    """Show a window, load the atlas behind it, and then open a case in it."""
+    loader = AtlasLoader(window)
+
+    def begin(atlas: Atlas, scales: Scales) -> None:
+        window.session.begin(atlas, scales)
+        if path is not None:
+            window.open_path(path)
+
+    loader.ready.connect(begin)
+    loader.failed.connect(lambda sentence: window.session.tell(sentence, True))
+    window.show()
+    loader.start()
+    return loader
+
+
+def run(path: Path | None = None) -> int:
+    """Open the window, on a case if a path is given; returns the exit code."""
+    app = application()
+    window = Window(Session())
+    open_window(path, window)
+    return app.exec()

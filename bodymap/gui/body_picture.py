@@ -1,0 +1,182 @@
+"""The still part of the canvas: figure, one overlay, names, titles.
+
+Everything is prepared once as paths on the sheet; a picture for one zoom is then a
+few hundred fills. Nothing here depends on what is drawn.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QFont, QPainter, QPainterPath, QPen
+
+from bodymap.atlas import Atlas
+from bodymap.gui.camera import Camera
+from bodymap.gui.qt_shapes import colour, path_of, skin_path
+from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
+from bodymap.report.borders import names_of_cells, territory_borders
+from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
+from bodymap.report.lettering import LINE
+from bodymap.report.names import name_places
+from bodymap.report.shading import rings_of, smoothed, soft_edge
+from bodymap.report.strokes import inner_lines
+from bodymap.report.territory_colours import territory_colours
+from bodymap.terms import MapName, View
+
+READABLE_PX = 8.0
+"""A name is written once it is this high on the screen."""
+
+NAME_PX = 13.0
+"""No name grows beyond this on the screen."""
+
+
+@dataclass(frozen=True)
+class _Ground:
+    outline: QPainterPath
+    bands: tuple[tuple[QPainterPath, float], ...]
+    shapes: tuple[tuple[QPainterPath, str], ...]
+    lines: QPainterPath
+
+
+class BodyPicture:
+    """Paints the figure of an atlas on the sheet."""
+
+    def __init__(self, atlas: Atlas) -> None:
+        self._atlas = atlas
+        self._grounds = {view: self._ground(view) for view in View}
+        self._fills: dict[MapName, list[tuple[str, QPainterPath]]] = {}
+        self._borders: dict[MapName, QPainterPath] = {}
+
+    def _ground(self, view: View) -> _Ground:
+        figure = self._atlas.figures[view]
+        return _Ground(
+            path_of(rings_of(smoothed(figure.outline, view)), view),
+            tuple((path_of(b.rings, view), b.opacity) for b in soft_edge(self._atlas, view)),
+            tuple((path_of([s.ring], view), s.kind) for s in figure.shapes),
+            self._lines(view),
+        )
+
+    def _lines(self, view: View) -> QPainterPath:
+        path = path_of(inner_lines(self._atlas, view), view)
+        path.setFillRule(Qt.FillRule.WindingFill)
+        return path
+
+    def _overlay(self, map_name: MapName) -> list[tuple[str, QPainterPath]]:
+        if map_name not in self._fills:
+            names = np.array(names_of_cells(self._atlas, map_name))
+            fills, borders = [], QPainterPath()
+            for view in View:
+                indices = self._atlas.cells.in_view(view)
+                for name in dict.fromkeys(names[indices].tolist()):
+                    skin = self._atlas.skin_of(names == name, view)
+                    if skin is not None:
+                        fills.append((name, skin_path(smoothed(skin, view), view)))
+                borders.addPath(
+                    path_of(territory_borders(self._atlas, map_name, view), view, closed=False)
+                )
+            self._fills[map_name], self._borders[map_name] = fills, borders
+        return self._fills[map_name]
+
+    def paint(
+        self,
+        painter: QPainter,
+        camera: Camera,
+        theme: Theme,
+        overlay: MapName | None,
+        strength: float,
+        room: QRectF,
+    ) -> None:
+        """Paint what a camera sees of the sheet. ``room`` is the canvas in pixels."""
+        painter.fillRect(room, colour(theme.canvas))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.save()
+        painter.scale(camera.scale, camera.scale)
+        painter.translate(-camera.left, -camera.top)
+        seen = QRectF(camera.left, camera.top, room.width() / camera.scale,
+                      room.height() / camera.scale)  # fmt: skip
+        painter.setPen(Qt.PenStyle.NoPen)
+        grounds = [g for g in self._grounds.values() if g.outline.boundingRect().intersects(seen)]
+        for ground in grounds:
+            painter.fillPath(ground.outline, colour(theme.skin))
+            for band, opacity in ground.bands:
+                painter.fillPath(band, colour(theme.skin_shade, opacity))
+            for shape, kind in ground.shapes:
+                soft = 0.35 if kind in ("shadow", "light") else 0.8
+                painter.fillPath(shape, colour(theme.shape_colour(kind), soft))
+        if overlay is not None:
+            self._paint_overlay(painter, camera, theme, overlay, strength, seen)
+        for ground in grounds:
+            painter.fillPath(ground.lines, colour(theme.inner_line))
+            painter.strokePath(ground.outline, self._pen(theme.outline, OUTLINE_WIDTH, camera))
+        painter.restore()
+        if overlay is not None:
+            self._write_names(painter, camera, theme, overlay, room)
+        self._write_headings(painter, camera, theme)
+
+    def _paint_overlay(
+        self,
+        painter: QPainter,
+        camera: Camera,
+        theme: Theme,
+        overlay: MapName,
+        strength: float,
+        seen: QRectF,
+    ) -> None:
+        colours = territory_colours(self._atlas, overlay, theme)
+        opacity = theme.territory_opacity * strength
+        for name, fill in self._overlay(overlay):
+            if fill.boundingRect().intersects(seen):
+                painter.fillPath(fill, colour(colours[name], opacity))
+        pen = self._pen(theme.territory_border, BORDER_WIDTH, camera)
+        pen.setColor(colour(theme.territory_border, 0.35 + 0.65 * strength))
+        painter.strokePath(self._borders[overlay], pen)
+
+    @staticmethod
+    def _pen(ink: str, width: float, camera: Camera) -> QPen:
+        # The outline grows with the figure, but slower than it, so that a hand that fills
+        # the screen is not ringed by a rope.
+        shown = width if camera.scale <= 1 else width / camera.scale**0.55
+        pen = QPen(colour(ink), max(shown, 1.1 / camera.scale))
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        return pen
+
+    def _write_names(
+        self, painter: QPainter, camera: Camera, theme: Theme, overlay: MapName, room: QRectF
+    ) -> None:
+        painter.setPen(colour(theme.territory_text))
+        for view in View:
+            placed = BODY_LAYOUT[view]
+            for place in name_places(self._atlas, overlay, view):
+                fit = place.words
+                size = min(fit.size * placed.scale * camera.scale, NAME_PX)
+                x, y = camera.to_canvas(*placed.to_sheet(fit.x, fit.y))
+                if size < READABLE_PX or not room.contains(x, y):
+                    continue
+                painter.setFont(_font(size))
+                top = y - LINE * size * len(fit.lines) / 2
+                for number, line in enumerate(fit.lines):
+                    row = QRectF(x - 300, top + number * LINE * size, 600, LINE * size)
+                    painter.drawText(row, Qt.AlignmentFlag.AlignCenter, line)
+
+    def _write_headings(self, painter: QPainter, camera: Camera, theme: Theme) -> None:
+        painter.setPen(colour(theme.text))
+        size = min(max(TITLE_SIZE * camera.scale, 11.0), 17.0)
+        for placed in BODY_LAYOUT.values():
+            x, y = camera.to_canvas(*placed.title_at)
+            painter.setFont(_font(size, bold=True))
+            painter.drawText(QRectF(x - 200, y - size * 1.3, 400, size * 1.6),
+                             Qt.AlignmentFlag.AlignCenter, placed.title)  # fmt: skip
+        painter.setPen(colour(theme.muted_text))
+        size = min(max(SIDE_SIZE * camera.scale, 10.0), 15.0)
+        painter.setFont(_font(size, bold=True))
+        for mark in SIDE_MARKS:
+            x, y = camera.to_canvas(*mark.on_sheet)
+            painter.drawText(QRectF(x - 60, y - size, 120, size * 1.5),
+                             Qt.AlignmentFlag.AlignCenter, mark.text)  # fmt: skip
+
+
+def _font(size: float, bold: bool = False) -> QFont:
+    font = QFont()
+    font.setPixelSize(max(1, round(size)))
+    font.setBold(bold)
+    return font

@@ -1,0 +1,112 @@
+"""The moving part of the canvas: findings, or a candidate held against them."""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
+
+from bodymap.gui.camera import Camera
+from bodymap.gui.qt_shapes import colour, skin_path, texture_brush
+from bodymap.gui.session import Session
+from bodymap.report.appearance import (
+    CHANGE_STYLES,
+    MARK_WIDTH,
+    REMAINDER_STYLES,
+    MarkStyle,
+    Remainder,
+    Theme,
+)
+from bodymap.terms import View
+
+FAINT = 0.45
+"""Opacity of findings of a modality that is not in hand."""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Marked skin as a path on the sheet, with its style and opacity."""
+
+    path: QPainterPath
+    style: MarkStyle
+    opacity: float
+
+
+def marks_of(session: Session) -> list[Mark]:
+    """What is to be marked now: the remainders of the chosen candidate, or the findings."""
+    atlas = session.atlas
+    if atlas is None:
+        return []
+    found: list[Mark] = []
+    if session.chosen is not None:
+        for view, parts in session.remainders().items():
+            for kind, skin in (
+                (Remainder.SPARED, parts.spared),
+                (Remainder.EXPLAINED, parts.explained),
+                (Remainder.UNEXPLAINED, parts.unexplained),
+            ):
+                if skin is not None:
+                    found.append(Mark(skin_path(skin, view), REMAINDER_STYLES[kind], 1.0))
+        return found
+    for modality, change, layer in session.drawing:
+        opacity = 1.0 if modality is session.choices.modality else FAINT
+        for view in View:
+            skin = layer.skin(atlas, view)
+            if skin is not None:
+                found.append(Mark(skin_path(skin, view), CHANGE_STYLES[change], opacity))
+    return found
+
+
+def legend_of(session: Session) -> list[tuple[MarkStyle, str]]:
+    """Style and words of everything that is marked now."""
+    chosen = session.chosen
+    if chosen is not None:
+        return [(REMAINDER_STYLES[kind], REMAINDER_STYLES[kind].label) for kind in Remainder]
+    words: dict[str, tuple[MarkStyle, list[str]]] = {}
+    for modality, change, _ in session.drawing:
+        style = CHANGE_STYLES[change]
+        words.setdefault(change, (style, []))[1].append(modality.label)
+    return [(style, f"{style.label}: {', '.join(names)}") for style, names in words.values()]
+
+
+def paint_mark(painter: QPainter, mark: Mark, theme: Theme, camera: Camera, ratio: float) -> None:
+    """Paint marked skin; the painter's transform is that of the camera."""
+    ink = mark.style.colour(theme)
+    painter.fillPath(mark.path, colour(ink, mark.style.fill * mark.opacity))
+    brush = texture_brush(mark.style.texture, ink, mark.opacity, ratio)
+    # The texture keeps its fineness on the screen at every zoom.
+    brush.setTransform(painter.transform().inverted()[0].scale(ratio, ratio) if ratio != 1.0
+                       else painter.transform().inverted()[0])  # fmt: skip
+    painter.fillPath(mark.path, brush)
+    pen = QPen(colour(ink, mark.opacity), max(1.3, MARK_WIDTH) / camera.scale)
+    if mark.style.dashed:
+        pen.setStyle(Qt.PenStyle.DashLine)
+    painter.strokePath(mark.path, pen)
+
+
+def paint_legend(
+    painter: QPainter, rows: list[tuple[MarkStyle, str]], theme: Theme, room: QRectF, ratio: float
+) -> None:
+    """A small box at the upper left corner that says what the textures mean."""
+    if not rows:
+        return
+    font = QFont(painter.font())
+    font.setPixelSize(12)
+    painter.setFont(font)
+    metrics = QFontMetricsF(font)
+    width = 52 + max(metrics.horizontalAdvance(words) for _, words in rows)
+    height = 12 + 22 * len(rows)
+    box = QRectF(room.left() + 10, room.top() + 10, width, height)
+    painter.setPen(QPen(colour(theme.panel_border), 1))
+    painter.setBrush(colour(theme.panel, 0.94))
+    painter.drawRoundedRect(box, 6, 6)
+    for number, (style, words) in enumerate(rows):
+        top = box.top() + 8 + 22 * number
+        swatch = QRectF(box.left() + 10, top, 26, 14)
+        ink = style.colour(theme)
+        painter.fillRect(swatch, colour(ink, style.fill))
+        painter.fillRect(swatch, texture_brush(style.texture, ink, 1.0, ratio))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(colour(ink), 1.2))
+        painter.drawRect(swatch)
+        painter.setPen(colour(theme.text))
+        painter.drawText(QPointF(box.left() + 44, top + 11.5), words)

@@ -1,0 +1,45 @@
+"""Every question that the window asks a person, in one place.
+
+Tests put their own answers here, so that no dialog ever stands in the way.
+"""
+
+from pathlib import Path
+from typing import Literal
+
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+
+Answer = Literal["save", "discard", "cancel"]
+CASES = "Cases (*.json)"
+
+
+class Questions:
+    """Asks with ordinary dialogs over a window."""
+
+    def __init__(self, over: QWidget) -> None:
+        self._over = over
+
+    def file_to_open(self) -> Path | None:
+        """Which case file to open."""
+        name, _ = QFileDialog.getOpenFileName(self._over, "Open a case", "", CASES)
+        return Path(name) if name else None
+
+    def file_to_save(self) -> Path | None:
+        """Where to save the case."""
+        name, _ = QFileDialog.getSaveFileName(self._over, "Save the case", "case.json", CASES)
+        if not name:
+            return None
+        return Path(name) if Path(name).suffix else Path(name).with_suffix(".json")
+
+    def about_unsaved_work(self) -> Answer:
+        """What to do with work that no file holds."""
+        box = QMessageBox(self._over)
+        box.setWindowTitle("Unsaved work")
+        box.setText("This case has changes that are not saved.")
+        buttons = QMessageBox.StandardButton
+        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
+        answers: dict[int, Answer] = {buttons.Save.value: "save", buttons.Discard.value: "discard"}
+        return answers.get(box.exec(), "cancel")
+
+    def inform(self, title: str, words: str) -> None:
+        """Tell something that needs room."""
+        QMessageBox.information(self._over, title, words)

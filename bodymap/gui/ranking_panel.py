@@ -1,0 +1,211 @@
+"""The answer beside the figure: verdict, candidates, reasons, caution."""
+
+from html import escape
+from typing import Any
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QLabel,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bodymap.gui.qt_shapes import colour
+from bodymap.gui.session import Session
+from bodymap.localise.ranking import Candidate
+from bodymap.report.appearance import LIGHT, Theme
+from bodymap.report.cautions import CAUTION, cautions
+from bodymap.terms import Side
+
+SHOWN = 60
+HEADS = ("", "Consistent with", "Explained", "Involved")
+Index = QModelIndex | QPersistentModelIndex
+ROOT = QModelIndex()
+
+
+class Candidates(QAbstractTableModel):
+    """The candidates of the current ranking, best first."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self.rows: tuple[Candidate, ...] = ()
+
+    def renew(self) -> None:
+        """Take the current ranking."""
+        ranking = self._session.ranking
+        self.beginResetModel()
+        self.rows = ranking.candidates[:SHOWN] if ranking else ()
+        self.endResetModel()
+
+    def rowCount(self, parent: Index = ROOT) -> int:
+        return 0 if parent.isValid() else len(self.rows)
+
+    def columnCount(self, parent: Index = ROOT) -> int:
+        return len(HEADS)
+
+    def headerData(
+        self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        if way is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
+            return HEADS[section]
+        return None
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        candidate = self.rows[index.row()]
+        shares = {2: candidate.explained_fraction, 3: candidate.involved_fraction}
+        if role == Qt.ItemDataRole.DisplayRole:
+            if index.column() == 0:
+                return str(candidate.place)
+            if index.column() == 1:
+                return named(candidate)
+            return f"{shares[index.column()]:.0%}"
+        if role == Qt.ItemDataRole.UserRole and index.column() in shares:
+            return shares[index.column()]
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return (
+                f"{named(candidate)}: explains {candidate.explained_fraction:.0%} of the drawing; "
+                f"{candidate.involved_fraction:.0%} of its territory is drawn; "
+                f"agreement {candidate.agreement:.2f} (1 is the same skin)"
+            )
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            return f"{HEADS[index.column()]} {self.data(index)}"
+        if role == Qt.ItemDataRole.TextAlignmentRole and index.column() != 1:
+            return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        return None
+
+
+def named(candidate: Candidate) -> str:
+    """A candidate with its side."""
+    side = candidate.territory.side
+    return f"{candidate.territory.name}, {'both sides' if side is Side.BOTH else side}"
+
+
+class ShareBar(QStyledItemDelegate):
+    """A share as a number over a quiet bar."""
+
+    theme: Theme = LIGHT
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        share = index.data(Qt.ItemDataRole.UserRole)
+        if share is not None:
+            box = option.rect.adjusted(4, 5, -4, -5)
+            painter.fillRect(box, colour(self.theme.panel_border, 0.5))
+            box.setWidth(round(box.width() * share))
+            painter.fillRect(box, colour(self.theme.accent, 0.35))
+        super().paint(painter, option, index)
+
+
+class RankingPanel(QWidget):
+    """Shows the ranking, and lets one candidate be held against the skin."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._model = Candidates(session)
+        self._quiet = False
+        self.verdict = QLabel("Nothing is drawn yet.")
+        self.verdict.setWordWrap(True)
+        self.verdict.setAccessibleName("Verdict")
+        self.table = self._table()
+        self.reasons = QTextBrowser()
+        self.reasons.setAccessibleName("Reasons for the chosen candidate")
+        self.reasons.setFixedHeight(190)
+        self.caution = QLabel(CAUTION)
+        self.caution.setWordWrap(True)
+        self.caution.setAccessibleName("Caution")
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(10, 10, 10, 8)
+        for widget in (self.verdict, self.table, self.reasons, self.caution):
+            layout.addWidget(widget)
+        session.ranking_changed.connect(self._renew)
+        session.selection_changed.connect(self._show_reasons)
+        self._show_reasons()
+
+    def _table(self) -> QTableView:
+        table = QTableView()
+        table.setModel(self._model)
+        table.setAccessibleName("Candidates, best first")
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setShowGrid(False)
+        table.setTabKeyNavigation(False)
+        table.verticalHeader().hide()
+        table.verticalHeader().setDefaultSectionSize(30)
+        self.bar = ShareBar(table)
+        table.setItemDelegateForColumn(2, self.bar)
+        table.setItemDelegateForColumn(3, self.bar)
+        head = table.horizontalHeader()
+        head.setHighlightSections(False)
+        head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        head.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
+        for column, width in ((0, 30), (2, 78), (3, 74)):
+            table.setColumnWidth(column, width)
+        table.selectionModel().currentRowChanged.connect(self._chose)
+        return table
+
+    def set_theme(self, theme: Theme) -> None:
+        """Show bars and caution in another theme."""
+        self.bar.theme = theme
+        self.caution.setStyleSheet(f"color: {theme.warning};")
+        self.table.viewport().update()
+
+    def _renew(self) -> None:
+        session = self._session
+        ranking = session.ranking
+        self._quiet = True
+        self._model.renew()
+        chosen = session.chosen
+        if chosen is not None:
+            keys = [(c.territory.id, c.territory.side) for c in self._model.rows]
+            key = (chosen.territory.id, chosen.territory.side)
+            if key in keys:
+                self.table.setCurrentIndex(self._model.index(keys.index(key), 1))
+        self._quiet = False
+        if ranking is not None:
+            area = f" {ranking.drawn_cm2:.0f} cm² drawn." if ranking.candidates else ""
+            self.verdict.setText(f"<b>{escape(ranking.sentence)}</b>{area}")
+        if session.atlas is not None:
+            said = cautions(session.atlas, session.drawing)
+            self.caution.setText(" ".join(said) if said else CAUTION)
+
+    def _chose(self, current: QModelIndex) -> None:
+        if not self._quiet:
+            row = current.row()
+            self._session.select(self._model.rows[row] if row >= 0 else None)
+
+    def clear(self) -> None:
+        """Hold no candidate against the skin."""
+        self._quiet = True
+        self.table.clearSelection()
+        self.table.setCurrentIndex(QModelIndex())
+        self._quiet = False
+        self._session.select(None)
+
+    def _show_reasons(self) -> None:
+        chosen, why = self._session.chosen, self._session.reasons()
+        if chosen is None or why is None:
+            self.reasons.setHtml(
+                "<p>Choose a candidate to see on the skin what it explains, what it leaves "
+                "unexplained, and what it would have taken as well.</p>"
+                "<p><i>Explained</i>: share of the drawing inside its territory. "
+                "<i>Involved</i>: share of its territory that is drawn.</p>"
+            )
+            return
+        parts = [f"<p><b>{escape(named(chosen))}</b></p>"]
+        for title, sentences in (
+            ("For", why.in_favour),
+            ("Against", why.against),
+            ("Missing", why.missing),
+        ):
+            if sentences:
+                said = "".join(f"<br>{escape(s)}" for s in sentences)
+                parts.append(f"<p><b>{title}</b>{said}</p>")
+        self.reasons.setHtml("".join(parts))

@@ -1,0 +1,103 @@
+"""The named regions as a list: the same skin for the keyboard and for screen readers."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bodymap.gui.session import Session
+from bodymap.gui.tools import mark_region
+from bodymap.terms import Side
+
+SIDES = {"Right": Side.RIGHT, "Left": Side.LEFT, "Both sides": Side.BOTH}
+
+
+class RegionPanel(QWidget):
+    """Search a region, choose the side, press Enter to mark it, Delete to clear it."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.search = QLineEdit()
+        self.search.setPlaceholderText("Search a region")
+        self.search.setAccessibleName("Search a named region")
+        self.search.setClearButtonEnabled(True)
+        self.side = QComboBox()
+        self.side.addItems(list(SIDES))
+        self.side.setAccessibleName("Side of the patient")
+        self.list = _RegionList(self)
+        self.list.setAccessibleName("Named regions: Enter marks, Delete clears")
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(10, 8, 10, 8)
+        for widget in (self.search, self.side, self.list):
+            layout.addWidget(widget)
+        self.search.textChanged.connect(self._filter)
+        self.search.returnPressed.connect(lambda: self.mark(False))
+        self.list.itemActivated.connect(lambda _: self.mark(False))
+        session.atlas_ready.connect(self._fill)
+        session.drawing_changed.connect(self._tell)
+        session.choices_changed.connect(self._tell)
+
+    def _fill(self) -> None:
+        atlas = self._session.atlas
+        self.list.clear()
+        for region in atlas.facts.regions.values() if atlas else ():
+            item = QListWidgetItem(region.label)
+            item.setData(Qt.ItemDataRole.UserRole, region.id)
+            item.setToolTip(region.where)
+            self.list.addItem(item)
+        self.list.setCurrentRow(0)
+        self._tell()
+
+    def _filter(self, words: str) -> None:
+        first = None
+        for row in range(self.list.count()):
+            item = self.list.item(row)
+            text = f"{item.text()} {item.data(Qt.ItemDataRole.UserRole)}".lower()
+            shown = all(word in text for word in words.lower().split())
+            item.setHidden(not shown)
+            first = item if shown and first is None else first
+        self.list.setCurrentItem(first)  # type: ignore[arg-type]
+
+    def _tell(self) -> None:
+        """Write behind each region what was found on it as a whole."""
+        atlas = self._session.atlas
+        if atlas is None:
+            return
+        found: dict[str, list[str]] = {}
+        for modality, change, layer in self._session.drawing:
+            for id_, side in sorted(layer.regions):
+                found.setdefault(id_, []).append(f"{side}: {change} {modality.label}")
+        for row in range(self.list.count()):
+            item = self.list.item(row)
+            id_ = item.data(Qt.ItemDataRole.UserRole)
+            label = atlas.facts.regions[id_].label
+            said = "; ".join(found.get(id_, ()))
+            item.setText(f"{label} — {said}" if said else label)
+
+    def mark(self, remove: bool) -> None:
+        """Mark the current region with what is in hand, or clear it."""
+        item = self.list.currentItem()
+        if item is not None:
+            side = SIDES[self.side.currentText()]
+            mark_region(self._session, item.data(Qt.ItemDataRole.UserRole), side, remove)
+
+
+class _RegionList(QListWidget):
+    def __init__(self, panel: RegionPanel) -> None:
+        super().__init__(panel)
+        self._panel = panel
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._panel.mark(False)
+        elif event.key() == Qt.Key.Key_Delete:
+            self._panel.mark(True)
+        else:
+            super().keyPressEvent(event)

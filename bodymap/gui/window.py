@@ -1,0 +1,315 @@
+"""The window: puts canvas, bars and panels together and answers the actions."""
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import (
+    QAction,
+    QActionGroup,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QKeySequence,
+)
+from PySide6.QtWidgets import QApplication, QDockWidget, QLabel, QMainWindow, QMenu, QWidget
+
+from bodymap.errors import BodymapError
+from bodymap.findings.samples import sample_files
+from bodymap.gui.actions import CLOSE_UP_KEYS, MENUS, TABLE, Row
+from bodymap.gui.bars import Bars
+from bodymap.gui.canvas import Canvas
+from bodymap.gui.choices import Tool, resized
+from bodymap.gui.icons import icon, swatch
+from bodymap.gui.palettes import palette, sheet, system_theme
+from bodymap.gui.questions import Questions
+from bodymap.gui.ranking_panel import RankingPanel
+from bodymap.gui.region_panel import RegionPanel
+from bodymap.gui.session import Session
+from bodymap.report.appearance import CHANGE_STYLES, DARK, LIGHT, Theme
+from bodymap.report.cautions import CAUTION_LONG, CONSENT, URGENT
+from bodymap.report.layout import close_ups
+from bodymap.report.ranking_report import as_text
+from bodymap.terms import Change, MapName, Modality
+
+
+class Window(QMainWindow):
+    """The one window. ``questions`` asks for files and about unsaved work."""
+
+    def __init__(
+        self, session: Session, questions: Questions | None = None, theme: Theme | None = None
+    ) -> None:
+        super().__init__()
+        self.session = session
+        self.questions = questions or Questions(self)
+        self.theme = theme or system_theme()
+        self.canvas = Canvas(session)
+        self.setCentralWidget(self.canvas)
+        self.ranking = RankingPanel(session)
+        self.regions = RegionPanel(session)
+        self.actions_by_id: dict[str, QAction] = {}
+        self._menus: dict[str, QMenu] = {}
+        self._make_actions()
+        self.bars = Bars(self, session, self.actions_by_id)
+        explanations = self._dock(
+            "Explanations", self.ranking, Qt.DockWidgetArea.RightDockWidgetArea
+        )
+        self._regions_dock = self._dock(
+            "Named regions", self.regions, Qt.DockWidgetArea.RightDockWidgetArea
+        )
+        self._regions_dock.hide()
+        self.resizeDocks([explanations], [400], Qt.Orientation.Horizontal)
+        self._place = QLabel()
+        self._place.setAccessibleName("Under the pointer")
+        self.statusBar().addWidget(self._place, 1)
+        self.setAcceptDrops(True)
+        self.canvas.pointed.connect(self._place.setText)
+        session.told.connect(self._tell)
+        session.atlas_ready.connect(self._add_close_ups)
+        session.choices_changed.connect(self._show_choices)
+        session.drawing_changed.connect(self._show_history)
+        session.case_changed.connect(self._show_title)
+        self._show_choices()
+        self._show_history()
+        self._show_title()
+        self.set_theme(self.theme)
+        self.resize(1280, 800)
+
+    def _dock(self, title: str, widget: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:
+        dock = QDockWidget(title)
+        dock.setObjectName(title)
+        dock.setWidget(widget)
+        dock.setFeatures(QDockWidget.DockWidgetFeature.NoDockWidgetFeatures)
+        widget.setMinimumWidth(350)
+        self.addDockWidget(area, dock)
+        return dock
+
+    # Actions
+
+    def _make_actions(self) -> None:
+        groups: dict[str, QActionGroup] = {}
+        for title in MENUS:
+            self._menus[title] = self.menuBar().addMenu(title)
+        for row in TABLE:
+            action = QAction(row.text, self)
+            action.setObjectName(row.id)
+            action.setShortcut(QKeySequence(row.keys))
+            action.setToolTip(f"{row.tip or row.text.replace('&', '')} ({row.keys})")
+            action.triggered.connect(self._caller(row))
+            if row.group:
+                action.setCheckable(True)
+                group = groups.setdefault(row.group, QActionGroup(self))
+                group.addAction(action)
+            self._menus[row.menu].addAction(action)
+            self.actions_by_id[row.id] = action
+        samples = QMenu("Sa&mples", self)
+        for path in sample_files():
+            title = path.stem.replace("-", " ").capitalize()
+            action = samples.addAction(title)
+            action.triggered.connect(partial(self._open_sample, path))
+        self._menus["&File"].insertMenu(self.actions_by_id["save"], samples)
+        self.close_up_menu = QMenu("&Close-ups", self)
+        self._menus["&View"].insertMenu(self.actions_by_id["deselect"], self.close_up_menu)
+
+    def _caller(self, row: Row) -> Callable[[], None]:
+        method: Callable[..., Any] = getattr(self, row.call)
+        if row.value is None and row.group != "overlay":
+            return lambda: method()
+        return lambda: method(row.value)
+
+    def _add_close_ups(self) -> None:
+        atlas = self.session.atlas
+        for close_up in close_ups(atlas).values() if atlas else ():
+            action = self.close_up_menu.addAction(close_up.label)
+            action.setObjectName(f"close-up-{close_up.id}")
+            action.setShortcut(QKeySequence(CLOSE_UP_KEYS.get(close_up.id, "")))
+            box, label = close_up.on_sheet, close_up.id
+            action.triggered.connect(partial(self._look_at, box, label))
+            self.addAction(action)
+
+    def _look_at(
+        self, box: tuple[float, float, float, float], id_: str, _checked: bool = False
+    ) -> None:
+        self.canvas.show_box(box)
+        if id_ == "saddle":
+            self.session.tell(CONSENT)
+
+    def choose_modality(self, modality: Modality) -> None:
+        """Take another instrument."""
+        self.session.choose(modality=modality)
+
+    def choose_change(self, change: Change) -> None:
+        """Mark what was found from now on as this."""
+        self.session.choose(change=change)
+
+    def choose_tool(self, tool: Tool) -> None:
+        """Take another tool."""
+        self.session.choose(tool=tool)
+
+    def size_brush(self, steps: int) -> None:
+        """Make the brush larger or smaller."""
+        self.session.choose(brush=resized(self.session.choices.brush, steps))
+
+    def choose_overlay(self, overlay: MapName | None) -> None:
+        """Lay another map over the figure, or none."""
+        self.session.choose(overlay=overlay)
+
+    def undo(self) -> None:
+        """Take the last step back."""
+        self.session.undo()
+
+    def redo(self) -> None:
+        """Make the step again."""
+        self.session.redo()
+
+    def mirror(self) -> None:
+        """Put all findings on the other side."""
+        if self.session.drawing:
+            self.session.step("Mirror to the other side", self.session.drawing.mirrored())
+
+    def copy_ranking(self) -> None:
+        """Copy the ranking as text."""
+        session = self.session
+        if session.atlas is not None and session.ranking is not None:
+            text = as_text(session.atlas, session.drawing, session.ranking)
+            QGuiApplication.clipboard().setText(text)
+            session.tell("The ranking is copied as text.")
+
+    def zoom_by(self, factor: float) -> None:
+        """Nearer or farther."""
+        self.canvas.zoom(factor)
+
+    def fit(self) -> None:
+        """Show the whole body."""
+        self.canvas.fit()
+
+    def deselect(self) -> None:
+        """Give up a stroke under way, or else the chosen candidate."""
+        if not self.canvas.cancel_stroke():
+            self.ranking.clear()
+
+    def toggle_theme(self) -> None:
+        """Change between light and dark."""
+        self.set_theme(LIGHT if self.theme.dark else DARK)
+
+    def toggle_regions(self) -> None:
+        """Show or hide the list of named regions."""
+        self._regions_dock.setVisible(not self._regions_dock.isVisible())
+        if self._regions_dock.isVisible():
+            self.regions.search.setFocus()
+
+    def about(self) -> None:
+        """Say what bodymap is for and what it cannot do."""
+        self.questions.inform("What bodymap does, and does not", f"{CAUTION_LONG}\n\n{URGENT}")
+
+    # The case
+
+    def new_case(self) -> None:
+        """An empty case, after asking about unsaved work."""
+        if self._may_leave():
+            self.session.new()
+
+    def open_case(self) -> None:
+        """Ask for a case file and open it."""
+        path = self.questions.file_to_open()
+        if path is not None:
+            self.open_path(path)
+
+    def open_path(self, path: Path, untitled: bool = False) -> None:
+        """Open a case; a file that cannot be used changes nothing."""
+        if not self._may_leave():
+            return
+        try:
+            self.session.open(path, untitled)
+        except BodymapError as error:
+            self.session.tell(str(error), failure=True)
+
+    def _open_sample(self, path: Path, _checked: bool = False) -> None:
+        self.open_path(path, untitled=True)
+
+    def save_case(self) -> bool:
+        """Save the case where it came from, or ask; says whether it is saved."""
+        return self._save(self.session.path)
+
+    def save_case_as(self) -> bool:
+        """Save the case under another name."""
+        return self._save(None)
+
+    def _save(self, path: Path | None) -> bool:
+        path = path or self.questions.file_to_save()
+        if path is None:
+            return False
+        try:
+            self.session.save(path)
+        except BodymapError as error:
+            self.session.tell(str(error), failure=True)
+            return False
+        self.session.tell(f"Saved {path.name}.")
+        return True
+
+    def _may_leave(self) -> bool:
+        if not self.session.dirty:
+            return True
+        answer = self.questions.about_unsaved_work()
+        return self.save_case() if answer == "save" else answer == "discard"
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        event.setAccepted(self._may_leave())
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        self.open_path(Path(event.mimeData().urls()[0].toLocalFile()))
+
+    # What the session says
+
+    def _tell(self, sentence: str, failure: bool) -> None:
+        self.statusBar().showMessage(sentence, 0 if failure else 6000)
+        if failure:
+            QTimer.singleShot(15000, self.statusBar().clearMessage)
+
+    def _show_choices(self) -> None:
+        chosen = self.session.choices
+        for id_ in (
+            f"modality-{chosen.modality}",
+            f"change-{chosen.change}",
+            f"tool-{chosen.tool}",
+            f"overlay-{chosen.overlay or 'none'}",
+        ):
+            self.actions_by_id[id_].setChecked(True)
+
+    def _show_history(self) -> None:
+        history = self.session.history
+        for id_, name, word in (
+            ("undo", history.undo_name, "&Undo"),
+            ("redo", history.redo_name, "&Redo"),
+        ):
+            action = self.actions_by_id[id_]
+            action.setEnabled(name is not None)
+            action.setText(f"{word}: {name}" if name else word)
+
+    def _show_title(self) -> None:
+        path = self.session.path
+        self.setWindowTitle(f"{path.name if path else 'New case'}[*] — bodymap")
+        self.setWindowModified(self.session.dirty)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Show the whole window in a theme."""
+        self.theme = theme
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.setPalette(palette(theme))
+            app.setStyleSheet(sheet(theme))
+        for row in TABLE:
+            if row.icon:
+                self.actions_by_id[row.id].setIcon(icon(row.icon, theme.text))
+        for change in Change:
+            style = CHANGE_STYLES[change]
+            self.actions_by_id[f"change-{change}"].setIcon(swatch(style, theme))
+        self.canvas.set_theme(theme)
+        self.ranking.set_theme(theme)
