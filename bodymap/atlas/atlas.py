@@ -115,7 +115,8 @@ class Atlas:
 
     def cells_of_dermatome(self, name: str, side: Side) -> Mask:
         """The cells of a dermatome on a side or both."""
-        return (self.cells.dermatome == DERMATOMES.index(name)) & self.cells.on_side(side)
+        here: Mask = self.cells.dermatome == DERMATOMES.index(name)
+        return here & self.cells.on_side(side)
 
     def skin_of(self, mask: Mask, view: View) -> Skin | None:
         """The cells of a mask in one view as one shape (remembered)."""

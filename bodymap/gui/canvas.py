@@ -37,6 +37,9 @@ LEAST_SCALE, MOST_SCALE = 0.12, 24.0
 WHEEL_STEP = 1.0016
 """Zoom for each eighth of a degree of the wheel."""
 
+LEGEND_PX = 44
+"""Room kept free for the legend along the lower edge when the whole body is shown."""
+
 REST_MS = 70
 """The figure is drawn anew for a zoom once the zoom has rested so long."""
 
@@ -110,7 +113,7 @@ class Canvas(QWidget):
     def fit(self) -> None:
         """Show the whole sheet."""
         self._fitted = True
-        self._look(showing(SHEET, self.width(), self.height()), at_once=True)
+        self._look(showing(SHEET, self.width(), self.height() - LEGEND_PX), at_once=True)
 
     def show_box(self, box: Box) -> None:
         """Show a part of the sheet as large as the canvas allows."""

@@ -86,22 +86,29 @@ def paint_mark(painter: QPainter, mark: Mark, theme: Theme, camera: Camera, rati
 def paint_legend(
     painter: QPainter, rows: list[tuple[MarkStyle, str]], theme: Theme, room: QRectF, ratio: float
 ) -> None:
-    """A small box at the upper left corner that says what the textures mean."""
+    """A strip along the lower edge that says what the textures mean."""
     if not rows:
         return
     font = QFont(painter.font())
     font.setPixelSize(12)
     painter.setFont(font)
     metrics = QFontMetricsF(font)
-    width = 52 + max(metrics.horizontalAdvance(words) for _, words in rows)
-    height = 12 + 22 * len(rows)
-    box = QRectF(room.left() + 10, room.top() + 10, width, height)
+    widths = [44 + metrics.horizontalAdvance(words) + 14 for _, words in rows]
+    places, x, line = [], 0.0, 0
+    for width in widths:
+        if x and x + width > room.width() - 36:
+            x, line = 0.0, line + 1
+        places.append((x, line))
+        x += width
+    height = 10 + 22 * (line + 1)
+    wide = max(x + w for (x, _), w in zip(places, widths, strict=True)) + 8
+    box = QRectF(room.left() + 10, room.bottom() - height - 8, wide, height)
     painter.setPen(QPen(colour(theme.panel_border), 1))
     painter.setBrush(colour(theme.panel, 0.94))
     painter.drawRoundedRect(box, 6, 6)
-    for number, (style, words) in enumerate(rows):
-        top = box.top() + 8 + 22 * number
-        swatch = QRectF(box.left() + 10, top, 26, 14)
+    for (style, words), (x, line) in zip(rows, places, strict=True):
+        top = box.top() + 8 + 22 * line
+        swatch = QRectF(box.left() + 10 + x, top, 26, 14)
         ink = style.colour(theme)
         painter.fillRect(swatch, colour(ink, style.fill))
         painter.fillRect(swatch, texture_brush(style.texture, ink, 1.0, ratio))
@@ -109,4 +116,4 @@ def paint_legend(
         painter.setPen(QPen(colour(ink), 1.2))
         painter.drawRect(swatch)
         painter.setPen(colour(theme.text))
-        painter.drawText(QPointF(box.left() + 44, top + 11.5), words)
+        painter.drawText(QPointF(swatch.right() + 8, top + 11.5), words)

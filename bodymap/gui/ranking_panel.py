@@ -121,6 +121,7 @@ class RankingPanel(QWidget):
         self.caution = QLabel(CAUTION)
         self.caution.setWordWrap(True)
         self.caution.setAccessibleName("Caution")
+        self.caution.setObjectName("caution")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 10, 10, 8)
         for widget in (self.verdict, self.table, self.reasons, self.caution):
@@ -154,7 +155,6 @@ class RankingPanel(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Show bars and caution in another theme."""
         self.bar.theme = theme
-        self.caution.setStyleSheet(f"color: {theme.warning};")
         self.table.viewport().update()
 
     def _renew(self) -> None:

@@ -1,0 +1,99 @@
+"""A real window on an offscreen screen, driven as a hand would drive it."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from bodymap.atlas import Atlas
+from bodymap.gui.app import application
+from bodymap.gui.session import Session
+from bodymap.gui.window import Window
+from bodymap.report.appearance import LIGHT
+from bodymap.report.layout import BODY_LAYOUT, close_ups
+from bodymap.terms import View
+
+
+class Answers:
+    """Stands where the dialogs stand, and counts what was asked."""
+
+    def __init__(self) -> None:
+        self.open: Path | None = None
+        self.save: Path | None = None
+        self.unsaved = "discard"
+        self.asked = 0
+        self.told: list[str] = []
+
+    def file_to_open(self) -> Path | None:
+        return self.open
+
+    def file_to_save(self) -> Path | None:
+        return self.save
+
+    def about_unsaved_work(self) -> str:
+        self.asked += 1
+        return self.unsaved
+
+    def inform(self, title: str, words: str) -> None:
+        self.told.append(words)
+
+
+class Hand:
+    """A hand at the window: moves a real pointer over the canvas."""
+
+    def __init__(self, window: Window, answers: Answers) -> None:
+        self.window, self.answers, self.canvas = window, answers, window.canvas
+
+    def pixel(self, view: View, x: float, y: float) -> QPoint:
+        """Where a place of a view is on the canvas."""
+        px, py = self.canvas.camera.to_canvas(*BODY_LAYOUT[view].to_sheet(x, y))
+        return QPoint(round(px), round(py))
+
+    def drag(self, view: View, *places: tuple[float, float]) -> None:
+        """Press, sweep through places of a view, let go."""
+        points = [self.pixel(view, *place) for place in places]
+        QTest.mousePress(self.canvas, Qt.MouseButton.LeftButton, pos=points[0])
+        for point in points[1:]:
+            QTest.mouseMove(self.canvas, point)
+        QTest.mouseRelease(self.canvas, Qt.MouseButton.LeftButton, pos=points[-1])
+
+    def click(self, view: View, x: float, y: float, alt: bool = False) -> None:
+        """One click on the skin."""
+        modifier = Qt.KeyboardModifier.AltModifier if alt else Qt.KeyboardModifier.NoModifier
+        QTest.mouseClick(self.canvas, Qt.MouseButton.LeftButton, modifier, self.pixel(view, x, y))
+
+    def look_at(self, close_up: str) -> None:
+        """Zoom to a close-up."""
+        atlas = self.window.session.atlas
+        assert atlas is not None
+        self.canvas.show_box(close_ups(atlas)[close_up].on_sheet)
+
+    def press(self, keys: Qt.Key, *modifiers: Qt.KeyboardModifier) -> None:
+        """A key with modifiers, anywhere in the window."""
+        modifier = Qt.KeyboardModifier.NoModifier
+        for one in modifiers:
+            modifier |= one
+        QTest.keyClick(self.window, keys, modifier)
+
+    def names(self) -> list[str]:
+        """The candidates as the list shows them."""
+        model = self.window.ranking.table.model()
+        return [model.index(row, 1).data() for row in range(model.rowCount())]
+
+
+@pytest.fixture
+def hand(qtbot: QtBot, atlas: Atlas) -> Iterator[Hand]:
+    application()
+    answers = Answers()
+    window = Window(Session(), answers, LIGHT)  # type: ignore[arg-type]
+    qtbot.addWidget(window)
+    window.resize(1280, 800)
+    window.show()
+    window.session.begin(atlas)
+    qtbot.waitExposed(window)
+    yield Hand(window, answers)
+    answers.unsaved = "discard"
+    window.close()

@@ -1,0 +1,291 @@
+"""The window by hand: every test presses, drags or types, and looks at values."""
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QImage, QWheelEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QListWidget, QSlider, QToolButton
+from pytestqt.qtbot import QtBot
+
+from bodymap.findings.samples import sample_file
+from bodymap.gui.actions import TABLE
+from bodymap.report.appearance import DARK
+from bodymap.terms import Change, Modality, Side, View
+
+from .conftest import Hand
+
+CTRL = Qt.KeyboardModifier.ControlModifier
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+ALT = Qt.KeyboardModifier.AltModifier
+
+# Along the thumb of the right hand, front view, from base to tip.
+THUMB = [(-306, 499), (-312, 496), (-318, 493), (-324, 490), (-330, 486)]
+
+
+def _pixels(hand: Hand) -> np.ndarray:
+    image = hand.canvas.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
+    data = np.frombuffer(image.constBits(), dtype=np.uint8)
+    return data.reshape(image.height(), image.width(), 4)[:, :, :3].copy()
+
+
+def _choose(hand: Hand, action: str) -> None:
+    button = next(
+        b
+        for b in hand.window.findChildren(QToolButton)
+        if b.defaultAction() is hand.window.actions_by_id[action]
+    )
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def test_pin_reduced_thumb_shows_c6_then_undo_save_reopen(hand: Hand, tmp_path: object) -> None:
+    """The main job by hand. That the thumb is C6: ISNCSCI 2019 key point."""
+    window, session = hand.window, hand.window.session
+    _choose(hand, "modality-pinprick")
+    _choose(hand, "change-reduced")
+    hand.look_at("right-palm")
+    session.choose(brush=70.0)
+    hand.drag(View.FRONT, *THUMB)
+    assert [(m, c) for m, c, _ in session.drawing] == [(Modality.PINPRICK, Change.REDUCED)]
+    assert "C6 nerve root, right" in hand.names()
+    assert not any(name.endswith(", left") for name in hand.names())
+    drawn = session.altered_cm2.sum()
+    assert drawn > 5
+
+    assert window.actions_by_id["undo"].text() == "&Undo: Paint reduced pinprick"
+    hand.press(Qt.Key.Key_Z, CTRL)
+    assert not session.drawing
+    assert hand.names() == []
+    hand.press(Qt.Key.Key_Z, CTRL, SHIFT)
+    assert session.altered_cm2.sum() == pytest.approx(drawn)
+
+    path = hand.answers.save = tmp_path / "thumb.json"  # type: ignore[operator]
+    assert window.isWindowModified()
+    hand.press(Qt.Key.Key_S, CTRL)
+    assert not window.isWindowModified()
+    ranked = hand.names()
+    hand.press(Qt.Key.Key_N, CTRL)
+    assert hand.names() == []
+    hand.answers.open = path
+    hand.press(Qt.Key.Key_O, CTRL)
+    assert hand.names() == ranked
+    assert session.altered_cm2.sum() == pytest.approx(drawn, rel=1e-9)
+
+
+def test_ranking_follows_while_the_brush_moves(hand: Hand) -> None:
+    hand.look_at("right-palm")
+    points = [hand.pixel(View.FRONT, *p) for p in THUMB]
+    QTest.mousePress(hand.canvas, Qt.MouseButton.LeftButton, pos=points[0])
+    QTest.mouseMove(hand.canvas, points[2])
+    assert "C6 nerve root, right" in hand.names()
+    assert not hand.window.session.drawing
+    QTest.mouseRelease(hand.canvas, Qt.MouseButton.LeftButton, pos=points[2])
+    assert hand.window.session.drawing
+
+
+def test_escape_gives_a_stroke_up(hand: Hand) -> None:
+    hand.look_at("right-palm")
+    QTest.mousePress(hand.canvas, Qt.MouseButton.LeftButton, pos=hand.pixel(View.FRONT, *THUMB[0]))
+    QTest.mouseMove(hand.canvas, hand.pixel(View.FRONT, *THUMB[3]))
+    hand.press(Qt.Key.Key_Escape)
+    QTest.mouseRelease(hand.canvas, Qt.MouseButton.LeftButton)
+    assert not hand.window.session.drawing
+    assert hand.names() == []
+
+
+def test_eraser_takes_away_and_alt_erases_with_the_brush(hand: Hand) -> None:
+    session = hand.window.session
+    hand.look_at("right-palm")
+    hand.drag(View.FRONT, *THUMB)
+    before = session.altered_cm2.sum()
+    hand.press(Qt.Key.Key_E)
+    hand.drag(View.FRONT, THUMB[0], THUMB[1])
+    after = session.altered_cm2.sum()
+    assert 0 < after < before
+    hand.press(Qt.Key.Key_B)
+    QTest.mouseClick(hand.canvas, Qt.MouseButton.LeftButton, ALT, hand.pixel(View.FRONT, *THUMB[4]))
+    assert session.altered_cm2.sum() < after
+
+
+def test_region_tool_fills_and_alt_clears(hand: Hand) -> None:
+    session = hand.window.session
+    hand.press(Qt.Key.Key_R)
+    hand.look_at("right-palm")
+    hand.click(View.FRONT, *THUMB[2])
+    layer = session.drawing.layer(Modality.PINPRICK, Change.REDUCED)
+    assert layer.regions == {("thumb-palmar", Side.RIGHT)}
+    hand.click(View.FRONT, *THUMB[2], alt=True)
+    assert not session.drawing
+
+
+@pytest.mark.parametrize("number", range(1, 6))
+def test_instruments_and_findings_by_key(hand: Hand, number: int) -> None:
+    hand.press(Qt.Key(Qt.Key.Key_0 + number), CTRL)
+    hand.press(Qt.Key(Qt.Key.Key_0 + number), ALT)
+    chosen = hand.window.session.choices
+    assert chosen.modality is list(Modality)[number - 1]
+    assert chosen.change is list(Change)[number - 1]
+    hand.press(Qt.Key.Key_R)
+    hand.click(View.FRONT, 60, 400)
+    assert [(m, c) for m, c, _ in hand.window.session.drawing] == [(chosen.modality, chosen.change)]
+
+
+def test_choosing_a_candidate_shows_three_remainders(hand: Hand, qtbot: QtBot) -> None:
+    window = hand.window
+    window.open_path(sample_file("root-c6"), untitled=True)
+    plain = _pixels(hand)
+    table = window.ranking.table
+    row = table.visualRect(table.model().index(0, 1)).center()
+    QTest.mouseClick(table.viewport(), Qt.MouseButton.LeftButton, pos=row)
+    chosen = window.session.chosen
+    assert chosen is not None
+    assert chosen.territory.id == "root-c6"
+    parts = window.session.remainders()[View.FRONT]
+    assert parts.explained is not None
+    assert parts.spared is not None
+    text = window.ranking.reasons.toPlainText()
+    assert "Explains" in text
+    assert "not drawn" in text
+    assert (plain != _pixels(hand)).any(axis=2).sum() > 300
+    hand.press(Qt.Key.Key_Escape)
+    assert window.session.chosen is None
+    assert np.array_equal(plain, _pixels(hand))
+
+
+def test_overlays_change_the_picture_and_come_back(hand: Hand) -> None:
+    pictures = {}
+    for key in "0123":
+        hand.press(Qt.Key(ord(key)))
+        pictures[key] = _pixels(hand)
+    for one in "0123":
+        for other in "0123":
+            differ = (pictures[one] != pictures[other]).any(axis=2).sum()
+            assert (differ > 2000) == (one != other)
+    strength = next(
+        s for s in hand.window.findChildren(QSlider) if "Strength" in s.accessibleName()
+    )
+    strength.setValue(10)
+    assert (pictures["3"] != _pixels(hand)).any(axis=2).sum() > 2000
+
+
+def test_wheel_zooms_at_the_pointer(hand: Hand, qtbot: QtBot) -> None:
+    at = QPointF(300, 250)
+    before = hand.canvas.camera.to_sheet(at.x(), at.y())
+    scale = hand.canvas.camera.scale
+    event = QWheelEvent(
+        at, hand.canvas.mapToGlobal(at), QPoint(), QPoint(0, 360), Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(hand.canvas, event)
+    assert hand.canvas.camera.scale > 1.5 * scale
+    assert hand.canvas.camera.to_sheet(at.x(), at.y()) == pytest.approx(before, abs=1e-6)
+    hand.press(Qt.Key.Key_F)
+    assert hand.canvas.camera.scale == pytest.approx(scale)
+
+
+def test_middle_button_and_space_pan(hand: Hand) -> None:
+    hand.look_at("face")
+    for button, space in ((Qt.MouseButton.MiddleButton, False), (Qt.MouseButton.LeftButton, True)):
+        left = hand.canvas.camera.left
+        if space:
+            QTest.keyPress(hand.canvas, Qt.Key.Key_Space)
+        QTest.mousePress(hand.canvas, button, pos=QPoint(300, 300))
+        QTest.mouseMove(hand.canvas, QPoint(340, 320))
+        QTest.mouseRelease(hand.canvas, button, pos=QPoint(340, 320))
+        if space:
+            QTest.keyRelease(hand.canvas, Qt.Key.Key_Space)
+        assert hand.canvas.camera.left < left
+    assert not hand.window.session.drawing
+
+
+def test_brush_size_by_keys(hand: Hand) -> None:
+    size = hand.window.session.choices.brush
+    hand.press(Qt.Key.Key_BracketRight)
+    assert hand.window.session.choices.brush > size
+    hand.press(Qt.Key.Key_BracketLeft)
+    assert hand.window.session.choices.brush == pytest.approx(size)
+
+
+def test_words_under_the_pointer(hand: Hand) -> None:
+    hand.look_at("right-palm")
+    hand.drag(View.FRONT, *THUMB)
+    QTest.mouseMove(hand.canvas, hand.pixel(View.FRONT, *THUMB[1]))
+    said = hand.window._place.text()
+    for word in ("Right", "thumb, palmar", "C6", "digital nerves of the thumb",
+                 "reduced pinprick"):  # fmt: skip
+        assert word in said
+
+
+def test_regions_by_keyboard_alone(hand: Hand, qtbot: QtBot) -> None:
+    """The whole main job without a mouse: search a region, mark it, read the answer."""
+    window = hand.window
+    hand.press(Qt.Key.Key_R, CTRL)
+    qtbot.waitUntil(lambda: window.regions.isVisible())
+    QTest.keyClicks(window.regions.search, "thumb palmar")
+    QTest.keyClick(window.regions.search, Qt.Key.Key_Return)
+    assert "C6 nerve root, right" in hand.names()
+    current = window.regions.list.currentItem()
+    assert "right: reduced pinprick" in current.text()
+    QTest.keyClick(window.regions.list, Qt.Key.Key_Delete)
+    assert not window.session.drawing
+
+
+def test_every_focusable_widget_has_a_name_and_every_action_a_key(hand: Hand) -> None:
+    for kind in (QToolButton, QSlider, QComboBox, QLineEdit, QListWidget):
+        for widget in hand.window.findChildren(kind):
+            if widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.isVisible():
+                assert widget.accessibleName(), (kind, widget.objectName())
+    assert hand.canvas.accessibleName()
+    for row in TABLE:
+        assert not hand.window.actions_by_id[row.id].shortcut().isEmpty(), row.id
+    keys = [row.keys for row in TABLE]
+    assert len(keys) == len(set(keys))
+
+
+def test_unsaved_work_is_asked_about_once(hand: Hand) -> None:
+    hand.press(Qt.Key.Key_R)
+    hand.click(View.FRONT, 60, 400)
+    hand.answers.unsaved = "cancel"
+    assert not hand.window.close()
+    assert hand.answers.asked == 1
+    assert hand.window.session.drawing
+    hand.answers.unsaved = "discard"
+    assert hand.window.close()
+    assert hand.answers.asked == 2
+
+
+def test_a_bad_file_says_one_sentence_and_changes_nothing(hand: Hand, tmp_path: object) -> None:
+    hand.press(Qt.Key.Key_R)
+    hand.click(View.FRONT, 60, 400)
+    drawing = hand.window.session.drawing
+    bad = tmp_path / "bad.json"  # type: ignore[operator]
+    bad.write_text('{"format": "bodymap-case", "version": 1, "findings": [{')
+    hand.answers.open = bad
+    hand.press(Qt.Key.Key_O, CTRL)
+    assert "bad.json" in hand.window.statusBar().currentMessage()
+    assert hand.window.session.drawing is drawing
+
+
+def test_dark_and_light(hand: Hand) -> None:
+    light = _pixels(hand)
+    hand.press(Qt.Key.Key_D, CTRL)
+    assert hand.window.theme is DARK
+    dark = _pixels(hand)
+    assert dark.mean() < light.mean() - 80
+    hand.press(Qt.Key.Key_D, CTRL)
+    assert np.array_equal(light, _pixels(hand))
+
+
+def test_caution_is_always_in_sight(hand: Hand) -> None:
+    assert hand.window.ranking.caution.isVisible()
+    assert "does not diagnose" in hand.window.ranking.caution.text()
+    hand.press(Qt.Key.Key_F1)
+    assert "local pathway" in hand.answers.told[0]
+
+
+def test_mirror_moves_findings_to_the_other_side(hand: Hand) -> None:
+    hand.look_at("right-palm")
+    hand.drag(View.FRONT, *THUMB)
+    hand.press(Qt.Key.Key_M, CTRL)
+    assert "C6 nerve root, left" in hand.names()
+    assert not any(name.endswith(", right") for name in hand.names())
