@@ -8,14 +8,16 @@ between the territories and the lines. Geometry is placed on the sheet of ``layo
 from collections.abc import Iterator
 
 import numpy as np
+import shapely
 
 from bodymap.atlas import Atlas
+from bodymap.geometry import Floats
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.borders import names_of_cells, territory_borders
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE, Placed
 from bodymap.report.lettering import CAP_HEIGHT, LINE
 from bodymap.report.names import name_places, spoken
-from bodymap.report.shading import rings_of, smoothed, soft_edge
+from bodymap.report.shading import SMOOTH, rings_of, smoothed, soft_edge
 from bodymap.report.strokes import inner_lines
 from bodymap.report.svg import group, line_data, path, text
 from bodymap.report.territory_colours import territory_colours
@@ -38,7 +40,7 @@ def ground(atlas: Atlas, view: View, theme: Theme) -> Iterator[str]:
         yield path(data, fill=theme.skin_shade, fill_opacity=band.opacity, fill_rule="evenodd")
     for shape in atlas.figures[view].shapes:
         yield path(
-            line_data([shape.ring], placed, closed=True),
+            line_data([thinned(shape.ring, view)], placed, closed=True),
             fill=theme.shape_colour(shape.kind),
             fill_opacity=0.35 if shape.kind in ("shadow", "light") else 0.8,
         )
@@ -53,7 +55,7 @@ def territories(atlas: Atlas, map_name: MapName, view: View, theme: Theme) -> It
     for name in dict.fromkeys(names[indices].tolist()):
         skin = atlas.skin_of(names == name, view)
         if skin is not None:
-            data = line_data(rings_of(skin), placed, closed=True)
+            data = line_data(rings_of(smoothed(skin, view)), placed, closed=True)
             yield group(
                 [path(data, fill=colours[name], fill_opacity=theme.territory_opacity,
                       fill_rule="evenodd")],
@@ -64,7 +66,8 @@ def territories(atlas: Atlas, map_name: MapName, view: View, theme: Theme) -> It
 def contours(atlas: Atlas, view: View, theme: Theme, map_name: MapName | None) -> Iterator[str]:
     """Inner lines, the borders of a map, and the outline."""
     placed = BODY_LAYOUT[view]
-    lines = line_data(inner_lines(atlas, view), placed, closed=True)
+    ribbons = [thinned(ribbon, view) for ribbon in inner_lines(atlas, view)]
+    lines = line_data(ribbons, placed, closed=True)
     yield path(lines, fill=theme.inner_line)
     if map_name is not None:
         yield path(
@@ -112,3 +115,11 @@ def headings(view: View, theme: Theme) -> Iterator[str]:
     for mark in SIDE_MARKS:
         if mark.view is view:
             yield text(mark.text, *mark.on_sheet, SIDE_SIZE, theme.muted_text, "middle")
+
+
+def thinned(ring: Floats, view: View) -> Floats:
+    """A closed ring (n, 2) with fewer points: no edge moves by more than ``SMOOTH``
+    sheet units."""
+    line = shapely.simplify(shapely.LineString(ring), SMOOTH / BODY_LAYOUT[view].scale)
+    points = shapely.get_coordinates(line)
+    return points if len(points) >= 4 else ring

@@ -12,8 +12,8 @@ from bodymap.report.appearance import FONT_FAMILY
 from bodymap.report.layout import Placed
 from bodymap.report.shading import rings_of
 
-DECIMALS = 3
-"""Of coordinates, sheet units: 0.2 micrometres on an A4 page."""
+DECIMALS = 2
+"""Of coordinates, sheet units: 2 micrometres on an A4 page."""
 
 Value = str | float | int | None
 

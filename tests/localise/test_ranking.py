@@ -115,6 +115,7 @@ IDENTICAL_SKIN = [
     ["cavernous-sinus", "ophthalmic-v1"],
     ["common-fibular-neck", "lumbosacral-trunk"],
     ["deep-fibular-ankle", "deep-fibular-leg"],
+    ["digital-ring-radial", "median-medial-root"],
     ["femoral-inguinal", "femoral-retroperitoneal"],
     ["lateral-cutaneous-forearm-elbow", "musculocutaneous-arm"],
     ["lower-trunk", "medial-cord"],

@@ -1,0 +1,145 @@
+"""The command line: output, faults in one sentence with exit code 2, nothing half done."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from pypdf import PdfReader
+
+from bodymap import __version__
+from bodymap.cli import main
+from bodymap.findings.samples import sample_file
+
+C6 = str(sample_file("root-c6"))
+
+
+def test_version_and_help(capsys: pytest.CaptureFixture[str]) -> None:
+    for words in (["--version"], ["--help"], ["rank", "--help"], ["draw", "--help"]):
+        with pytest.raises(SystemExit) as end:
+            main(words)
+        assert end.value.code == 0
+    said = capsys.readouterr().out
+    assert __version__ in said
+    assert "samples" in said or "sample" in said
+    assert "--candidate" in said
+
+
+def test_rank_as_text_has_reasons_and_caution(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["rank", C6]) == 0
+    said = capfd.readouterr().out
+    assert "C6 nerve root" in said
+    assert "explained" in said
+    assert "against" in said
+    assert "does not diagnose" in " ".join(said.split())
+
+
+def test_rank_as_json_has_the_agreed_shape(capfdbinary: pytest.CaptureFixture[bytes]) -> None:
+    assert main(["rank", C6, "--format", "json"]) == 0
+    said = json.loads(capfdbinary.readouterr().out)
+    assert {"verdict", "candidates", "next_spots", "cautions"} <= set(said)
+    first = said["candidates"][0]
+    assert {"id", "name", "kind", "side", "support", "explained_fraction", "involved_fraction",
+            "for", "against", "missing"} <= set(first)  # fmt: skip
+    # No probability is made up before there is an engine that can give one.
+    assert first["support"] is None
+    assert first["id"] == "root-c6"
+
+
+def test_rank_of_one_modality(capfdbinary: pytest.CaptureFixture[bytes]) -> None:
+    assert main(["rank", C6, "--format", "json", "--modality", "vibration"]) == 0
+    assert json.loads(capfdbinary.readouterr().out)["verdict"] == "insufficient"
+
+
+def test_regions_are_searchable(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["regions", "thumb", "palmar"]) == 0
+    said = capfd.readouterr().out
+    assert "thumb-palmar" in said
+    assert "C6" in said
+    assert "little-toe-dorsal" not in said
+
+
+@pytest.mark.parametrize("form", ["svg", "png", "pdf"])
+def test_draw(form: str, tmp_path: Path, qapp: object) -> None:
+    out = tmp_path / f"picture.{form}"
+    words = ["draw", C6, str(out), "--maps", "dermatomes", "--height", "700"]
+    assert main(words) == 0
+    data = out.read_bytes()
+    if form == "svg":
+        assert ElementTree.fromstring(data).tag.endswith("svg")
+        assert b"does not diagnose" in data
+    elif form == "png":
+        assert data.startswith(b"\x89PNG")
+        assert int.from_bytes(data[20:24], "big") == 700
+    else:
+        text = PdfReader(out).pages[0].extract_text()
+        assert "does not diagnose" in " ".join(text.split())
+        assert "LEFT" in text
+
+
+FAULTS = [
+    (["rank", "none.json"], "none.json"),
+    (["rank", C6, "--format", "xml"], "xml"),
+    (["rank", C6, "--modality", "smell"], "smell"),
+    (["draw", C6, "out.bmp"], "out.bmp"),
+    (["draw", C6, "out.svg", "--candidate", "root-c99"], "root-c99"),
+    (["draw", C6, "out.svg", "--candidate", "root-c6:up"], "up"),
+    (["draw", C6, "out.svg", "--view", "above"], "above"),
+    (["draw", C6, "nowhere/at/all/out.svg"], "nowhere"),
+    (["draw", C6, "out.png", "--height", "4"], "height"),
+    (["rnak", C6], "rank"),
+    (["--colour"], "--colour"),
+    (["regions", "zzz"], "zzz"),
+]
+
+
+@pytest.mark.parametrize(("words", "named"), FAULTS, ids=lambda v: " ".join(v)[-30:])
+def test_a_fault_is_one_sentence_and_exit_code_2(
+    words: list[str],
+    named: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capfd: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(words) == 2
+    said = capfd.readouterr()
+    assert said.out == ""
+    assert said.err.startswith("bodymap: ")
+    assert said.err.count("\n") == 1
+    assert named in said.err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_broken_case_in_a_real_process(tmp_path: Path) -> None:
+    path = tmp_path / "broken.json"
+    path.write_bytes(b'{"format": "bodymap-case", "version": 1, "findings": [')
+    result = subprocess.run(
+        [sys.executable, "-m", "bodymap", "rank", str(path)], capture_output=True, text=True
+    )
+    assert result.returncode == 2
+    assert "Traceback" not in result.stderr
+    assert "broken.json" in result.stderr
+
+
+def test_without_a_screen_the_case_is_ranked_instead() -> None:
+    bare = {k: v for k, v in os.environ.items() if k not in ("DISPLAY", "WAYLAND_DISPLAY",
+                                                             "QT_QPA_PLATFORM")}  # fmt: skip
+    words = [sys.executable, "-m", "bodymap"]
+    result = subprocess.run([*words, C6], capture_output=True, text=True, env=bare)
+    if sys.platform.startswith("linux"):
+        assert result.returncode == 0
+        assert "C6 nerve root" in result.stdout
+        assert "No window can be opened" in result.stderr
+        result = subprocess.run(words, capture_output=True, text=True, env=bare)
+        assert result.returncode == 2
+
+
+def test_samples_are_listed_and_found(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["sample"]) == 0
+    assert "root-c6" in capfd.readouterr().out
+    assert main(["sample", "root-c6"]) == 0
+    assert capfd.readouterr().out.strip().endswith("root-c6.json")
