@@ -224,7 +224,10 @@ class Canvas(QWidget):
     def _paint_stroke(self, painter: QPainter) -> None:
         painter.save()
         self._to_sheet(painter)
+        seen = painter.clipBoundingRect()
         for mark in self._trail:
+            if not mark.path.boundingRect().intersects(seen):
+                continue
             painter.fillPath(mark.path, colour(mark.style.colour(self.theme), mark.opacity))
         painter.restore()
         if self._pointer is not None and self.session.choices.tool is not Tool.REGION:

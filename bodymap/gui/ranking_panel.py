@@ -3,7 +3,7 @@
 from html import escape
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, QTimer
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -25,6 +25,9 @@ from bodymap.report.cautions import CAUTION, cautions
 from bodymap.terms import Side
 
 SHOWN = 60
+RENEW_MS = 50
+"""While a stroke is under way the list is renewed this often, milliseconds."""
+
 HEADS = ("", "Consistent with", "Explained", "Involved")
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
@@ -126,7 +129,11 @@ class RankingPanel(QWidget):
         layout.setContentsMargins(10, 10, 10, 8)
         for widget in (self.verdict, self.table, self.reasons, self.caution):
             layout.addWidget(widget)
-        session.ranking_changed.connect(self._renew)
+        # A pointer moves more often than a list can be read: not every movement renews it.
+        self._soon = QTimer(self, singleShot=True, interval=RENEW_MS)
+        self._soon.timeout.connect(self._renew)
+        session.ranking_changed.connect(self._ranked)
+        session.drawing_changed.connect(self._warn)
         session.selection_changed.connect(self._show_reasons)
         self._show_reasons()
 
@@ -157,6 +164,13 @@ class RankingPanel(QWidget):
         self.bar.theme = theme
         self.table.viewport().update()
 
+    def _ranked(self) -> None:
+        if not self._session.previewing:
+            self._soon.stop()
+            self._renew()
+        elif not self._soon.isActive():
+            self._soon.start()
+
     def _renew(self) -> None:
         session = self._session
         ranking = session.ranking
@@ -172,6 +186,10 @@ class RankingPanel(QWidget):
         if ranking is not None:
             area = f" {ranking.drawn_cm2:.0f} cm² drawn." if ranking.candidates else ""
             self.verdict.setText(f"<b>{escape(ranking.sentence)}</b>{area}")
+
+    def _warn(self) -> None:
+        # Asked of the whole drawing, so not while a stroke is under way.
+        session = self._session
         if session.atlas is not None:
             said = cautions(session.atlas, session.drawing)
             self.caution.setText(" ".join(said) if said else CAUTION)

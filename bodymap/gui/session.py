@@ -42,6 +42,8 @@ class Session(QObject):
         super().__init__(parent)
         self.choices = Choices()
         self.ranking: Ranking | None = None
+        self.previewing = False
+        """Whether the ranking that is being announced is of a stroke under way."""
         self.path: Path | None = None
         self.atlas: Atlas | None = None
         self._scales: Scales | None = None
@@ -118,7 +120,9 @@ class Session(QObject):
         """Rank a drawing that is still under the brush."""
         if self._scales is not None:
             self.ranking = self._scales.rank(altered_cm2)
+            self.previewing = True
             self.ranking_changed.emit()
+            self.previewing = False
 
     def end_preview(self) -> None:
         """Rank what is really drawn again, after a stroke that came to nothing."""

@@ -24,8 +24,11 @@ from bodymap.report.layout import BODY_LAYOUT
 from bodymap.report.lettering import CAP_HEIGHT, LINE, broken, text_width
 from bodymap.terms import DERMATOMES, MapName, Side, View
 
-PADDING = 0.35
-"""Free skin beside the words at each end, share of the text size."""
+PADDING = 0.3
+"""Free skin beside words at each end, share of the text size."""
+
+NUMBER_PADDING = 0.12
+"""The same beside a number, which has to stand on a finger."""
 
 COARSE = 0.25
 """The outline of a piece is taken this coarsely to look for a place, sheet units."""
@@ -122,15 +125,23 @@ def _pieces(
         shape = shapely.simplify(piece, coarse)
         best = max((_fit(shape, lines) for lines in broken(words)), key=lambda fit: fit.size)
         found.append(
-            NamePlace(name, view, side, best, _fit(shape, (number,)), float(piece.area), order == 0)
+            NamePlace(
+                name,
+                view,
+                side,
+                best,
+                _fit(shape, (number,), NUMBER_PADDING),
+                float(piece.area),
+                order == 0,
+            )
         )
     return found
 
 
-def _fit(piece: Polygon, lines: tuple[str, ...]) -> Fit:
+def _fit(piece: Polygon, lines: tuple[str, ...], padding: float = PADDING) -> Fit:
     """The largest place for lines of text inside a piece."""
-    width = max(text_width(line, 1.0) for line in lines) + 2 * PADDING
-    height = CAP_HEIGHT + 0.25 + LINE * (len(lines) - 1)
+    width = max(text_width(line, 1.0) for line in lines) + 2 * padding
+    height = CAP_HEIGHT + padding + LINE * (len(lines) - 1)
     slim = width / height
     # An ellipse of these proportions is a circle after x is divided by them.
     circle = shapely.maximum_inscribed_circle(

@@ -70,13 +70,16 @@ def test_brush_event_with_repaint(atlas: Atlas, qtbot: QtBot) -> None:
     assert ratio <= 0.15
 
 
-BARE = "import PySide6.QtWidgets, PySide6.QtSvg, shapely, numpy"
+# Both end at once: what counts is when the window is there, not how Python tidies up.
+BARE = "import os, PySide6.QtWidgets, PySide6.QtSvg, shapely, numpy; os._exit(0)"
 SHOWN = """
+import os
 from bodymap.gui.app import application, open_window, Session, Window
 app = application()
 window = Window(Session())
 loader = open_window(None, window)
 app.processEvents()
+os._exit(0)
 """
 
 

@@ -72,12 +72,12 @@ def test_pin_reduced_thumb_shows_c6_then_undo_save_reopen(hand: Hand, tmp_path: 
     assert session.altered_cm2.sum() == pytest.approx(drawn, rel=1e-9)
 
 
-def test_ranking_follows_while_the_brush_moves(hand: Hand) -> None:
+def test_ranking_follows_while_the_brush_moves(hand: Hand, qtbot: QtBot) -> None:
     hand.look_at("right-palm")
     points = [hand.pixel(View.FRONT, *p) for p in THUMB]
     QTest.mousePress(hand.canvas, Qt.MouseButton.LeftButton, pos=points[0])
     QTest.mouseMove(hand.canvas, points[2])
-    assert "C6 nerve root, right" in hand.names()
+    qtbot.waitUntil(lambda: "C6 nerve root, right" in hand.names(), timeout=2000)
     assert not hand.window.session.drawing
     QTest.mouseRelease(hand.canvas, Qt.MouseButton.LeftButton, pos=points[2])
     assert hand.window.session.drawing
