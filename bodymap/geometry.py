@@ -166,9 +166,13 @@ def noded(outline: Skin, maps: Mapping[K, Sequence[LineString]]) -> dict[K, list
     owners += [name for name, lines in maps.items() for _ in lines]
     edges = shapely.get_parts(shapely.union_all(curves))
     middles = shapely.line_interpolate_point(edges, 0.5, normalized=True)
-    which, hits = shapely.STRtree(curves).query(middles, "dwithin", distance=_ON_CURVE)
+    # Straight pieces, not whole curves: distances to two points are quick to tell.
+    points, of_curve = shapely.get_coordinates(np.array(curves), return_index=True)
+    inside = of_curve[1:] == of_curve[:-1]
+    pieces = shapely.linestrings(np.stack([points[:-1], points[1:]], axis=1)[inside])
+    which, hits = shapely.STRtree(pieces).query(middles, "dwithin", distance=_ON_CURVE)
     found: dict[K, dict[int, LineString]] = {name: {} for name in maps}
-    for edge, curve in zip(which.tolist(), hits.tolist(), strict=True):
+    for edge, curve in zip(which.tolist(), of_curve[1:][inside][hits].tolist(), strict=True):
         owner = owners[curve]
         for name in maps if owner is None else (owner,):
             found[name][edge] = edges[edge]
