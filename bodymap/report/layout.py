@@ -74,7 +74,7 @@ BODY_LAYOUT: dict[View, Placed] = {
         Placed(View.HEAD_RIGHT, 2.0, 652.0, 292.0, "Head, right side", (652.0, 72.0)),
         Placed(View.HEAD_LEFT, 2.0, 868.0, 292.0, "Head, left side", (868.0, 72.0)),
         Placed(View.SOLES, 2.75, 645.0, 1014.0, "Soles", (645.0, 716.0)),
-        Placed(View.SADDLE, 1.6, 912.0, 887.0, "Saddle area (schematic)", (912.0, 716.0)),
+        Placed(View.SADDLE, 1.6, 912.0, 887.0, "Saddle (schematic)", (912.0, 716.0)),
     )
 }
 """The sheet. Order: the order in which views are drawn and asked for a place."""

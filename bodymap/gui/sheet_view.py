@@ -1,0 +1,235 @@
+"""The sheet on the screen: the body and what is found on it.
+
+Three layers. The still figure is a pixmap for one zoom, renewed shortly after the
+zoom rests; the marks are a second one, renewed when drawing or selection change;
+a stroke under way is painted straight over both, and only where it moved.
+"""
+
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
+from PySide6.QtGui import (
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+)
+from PySide6.QtWidgets import QWidget
+
+from bodymap.gui.body_picture import BodyPicture
+from bodymap.gui.camera import Box, Camera, showing
+from bodymap.gui.choices import Tool
+from bodymap.gui.marks import Mark, legend_of, marks_of, paint_legend, paint_mark
+from bodymap.gui.qt_shapes import colour
+from bodymap.gui.session import Session
+from bodymap.gui.tools import StrokeGesture
+from bodymap.report.appearance import LIGHT, Theme
+from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, view_at
+from bodymap.terms import View
+
+SHEET: Box = (0.0, 0.0, SHEET_WIDTH, SHEET_HEIGHT - 24)
+LEAST_SCALE, MOST_SCALE = 0.12, 24.0
+LEGEND_PX = 44
+"""Room kept free for the legend along the lower edge when the whole body is shown."""
+
+REST_MS = 70
+"""The figure is drawn anew for a zoom once the zoom has rested so long."""
+
+
+class SheetView(QWidget):
+    """Shows the sheet: figure, marks, and the stroke under way."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.theme: Theme = LIGHT
+        self.camera = Camera()
+        self._fitted = True
+        self._figure: BodyPicture | None = None
+        self._still: tuple[Camera, QPixmap] | None = None
+        self._marked: tuple[Camera, QPixmap] | None = None
+        self._stroke: StrokeGesture | None = None
+        self._trail: list[Mark] = []
+        self._pointer: QPointF | None = None
+        self._rest = QTimer(self, singleShot=True, interval=REST_MS)
+        self._rest.timeout.connect(self._renew)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setMinimumSize(320, 240)
+        self.setAccessibleName("Body canvas")
+        self.setAccessibleDescription(
+            "Paint findings on the figure. The list of named regions does the same by keyboard."
+        )
+        session.atlas_ready.connect(self._begin)
+        session.drawing_changed.connect(self._marks_changed)
+        session.selection_changed.connect(self._marks_changed)
+        session.choices_changed.connect(self._choices_changed)
+        self._shown = session.choices
+
+    # What is shown
+
+    def _begin(self) -> None:
+        if self.session.atlas is not None:
+            self._figure = BodyPicture(self.session.atlas)
+        self._renew()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Show everything in another theme."""
+        self.theme = theme
+        self._renew()
+
+    def _choices_changed(self) -> None:
+        now, before = self.session.choices, self._shown
+        self._shown = now
+        if (now.overlay, now.overlay_strength) != (before.overlay, before.overlay_strength):
+            self._still = None
+        self._marks_changed()
+
+    def _marks_changed(self) -> None:
+        self._marked = None
+        self.update()
+
+    def _renew(self) -> None:
+        self._still = self._marked = None
+        self.update()
+
+    # The camera
+
+    def fit(self) -> None:
+        """Show the whole sheet."""
+        self._fitted = True
+        self._look(showing(SHEET, self.width(), self.height() - LEGEND_PX), at_once=True)
+
+    def show_box(self, box: Box) -> None:
+        """Show a part of the sheet as large as the canvas allows."""
+        self._fitted = False
+        self._look(showing(box, self.width(), self.height()), at_once=True)
+
+    def zoom(self, factor: float, at: QPointF | None = None) -> None:
+        """Nearer or farther, holding the skin under a pixel (or the middle) in place."""
+        at = at or QPointF(self.width() / 2, self.height() / 2)
+        self._fitted = False
+        self._look(self.camera.zoomed(factor, at.x(), at.y(), LEAST_SCALE, MOST_SCALE))
+
+    def pan(self, dx: float, dy: float) -> None:
+        """Move the sheet by so many pixels."""
+        self._fitted = False
+        self._look(self.camera.panned(dx, dy))
+
+    def _look(self, camera: Camera, at_once: bool = False) -> None:
+        self.camera = camera.held(SHEET, self.width(), self.height())
+        if at_once:
+            self._rest.stop()
+            self._renew()
+        else:
+            self._rest.start()
+            self.update()
+
+    def place_at(self, pixel: QPointF) -> tuple[View, float, float] | None:
+        """The view and the place in it under a pixel, or None between the views."""
+        atlas = self.session.atlas
+        if atlas is None:
+            return None
+        x, y = self.camera.to_sheet(pixel.x(), pixel.y())
+        view = view_at(atlas, x, y)
+        return None if view is None else (view, *BODY_LAYOUT[view].to_view(x, y))
+
+    # Painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setClipRect(event.rect())
+        if self._figure is None:
+            painter.fillRect(self.rect(), colour(self.theme.canvas))
+            painter.setPen(colour(self.theme.muted_text))
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "Preparing the body map…")
+            return
+        resting = not self._rest.isActive()
+        if self._still is None or (resting and self._still[0] != self.camera):
+            self._still = (self.camera, self._still_pixmap())
+        if self._marked is None or (resting and self._marked[0] != self.camera):
+            self._marked = (self.camera, self._marks_pixmap())
+        painter.fillRect(event.rect(), colour(self.theme.canvas))
+        for camera, pixmap in (self._still, self._marked):
+            self._show(painter, camera, pixmap)
+        self._paint_stroke(painter)
+        paint_legend(
+            painter, legend_of(self.session), self.theme, QRectF(self.rect()),
+            self.devicePixelRatioF(),
+        )  # fmt: skip
+        if not self.session.drawing and self._stroke is None:
+            self._paint_hint(painter)
+
+    def _show(self, painter: QPainter, camera: Camera, pixmap: QPixmap) -> None:
+        if camera == self.camera:
+            painter.drawPixmap(0, 0, pixmap)
+            return
+        # While the zoom moves, the last picture stands in, enlarged.
+        x, y = self.camera.to_canvas(camera.left, camera.top)
+        factor = self.camera.scale / camera.scale
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.drawPixmap(
+            QRectF(x, y, self.width() * factor, self.height() * factor),
+            pixmap,
+            QRectF(pixmap.rect()),
+        )
+
+    def _blank(self) -> QPixmap:
+        ratio = self.devicePixelRatioF()
+        pixmap = QPixmap(round(self.width() * ratio), round(self.height() * ratio))
+        pixmap.setDevicePixelRatio(ratio)
+        pixmap.fill(Qt.GlobalColor.transparent)
+        return pixmap
+
+    def _still_pixmap(self) -> QPixmap:
+        pixmap, chosen = self._blank(), self.session.choices
+        assert self._figure is not None
+        painter = QPainter(pixmap)
+        room = QRectF(self.rect())
+        self._figure.paint(
+            painter, self.camera, self.theme, chosen.overlay, chosen.overlay_strength, room
+        )
+        painter.end()
+        return pixmap
+
+    def _marks_pixmap(self) -> QPixmap:
+        pixmap = self._blank()
+        painter = QPainter(pixmap)
+        self._to_sheet(painter)
+        for mark in marks_of(self.session):
+            paint_mark(painter, mark, self.theme, self.camera, self.devicePixelRatioF())
+        painter.end()
+        return pixmap
+
+    def _to_sheet(self, painter: QPainter) -> None:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.scale(self.camera.scale, self.camera.scale)
+        painter.translate(-self.camera.left, -self.camera.top)
+
+    def _paint_stroke(self, painter: QPainter) -> None:
+        painter.save()
+        self._to_sheet(painter)
+        seen = painter.clipBoundingRect()
+        for mark in self._trail:
+            if not mark.path.boundingRect().intersects(seen):
+                continue
+            painter.fillPath(mark.path, colour(mark.style.colour(self.theme), mark.opacity))
+        painter.restore()
+        if self._pointer is not None and self.session.choices.tool is not Tool.REGION:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(colour(self.theme.accent), 1.4))
+            radius = self.session.choices.brush / 2
+            painter.drawEllipse(self._pointer, radius, radius)
+
+    def _paint_hint(self, painter: QPainter) -> None:
+        words = "Choose an instrument and what was found, then paint on the skin."
+        font = self.font()
+        font.setPixelSize(13)
+        painter.setFont(font)
+        width = painter.fontMetrics().horizontalAdvance(words) + 36
+        box = QRectF((self.width() - width) / 2, self.height() - 44, width, 32)
+        painter.setPen(QPen(colour(self.theme.panel_border), 1))
+        painter.setBrush(colour(self.theme.panel, 0.95))
+        painter.drawRoundedRect(box, 8, 8)
+        painter.setPen(colour(self.theme.text))
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
