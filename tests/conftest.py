@@ -20,3 +20,9 @@ def atlas() -> Iterator[Atlas]:
     """The atlas that bodymap ships."""
     yield load_atlas()
     assert Path(_cache.name).is_dir()
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _one_application(qapp: object) -> None:
+    """One Qt application for all tests: rendering would else start a smaller one that
+    the window cannot use."""

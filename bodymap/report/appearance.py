@@ -5,7 +5,7 @@ texture of its own (see ``textures``) and its word in the legend. Colours that
 carry meaning are published colour-blind-safe values:
 
 TOL   Paul Tol, Colour Schemes, technical note SRON/EPS/TN/09-002, issue 3.2, 2021
-      (schemes bright, vibrant, muted, light; values from memory).
+      (schemes bright, vibrant, muted, light, dark; values from memory).
 OI    M. Okabe and K. Ito, Color Universal Design, 2002, revised 2008 (values from
       memory).
 """
@@ -142,8 +142,8 @@ CHANGE_STYLES: dict[Change, MarkStyle] = {
     Change.INCREASED: MarkStyle("increased", "#d55e00", "#ee8866", "dots", 0.26),
     # TOL muted purple; TOL light, pink.
     Change.TINGLING: MarkStyle("tingling", "#aa4499", "#ffaabb", "wave", 0.24),
-    # TOL muted green; TOL light, mint.
-    Change.NORMAL: MarkStyle("normal", "#117733", "#44bb99", "dash", 0.10),
+    # TOL dark scheme, green; TOL light, pear.
+    Change.NORMAL: MarkStyle("normal", "#225522", "#bbcc33", "dash", 0.10),
 }
 
 
@@ -164,7 +164,7 @@ REMAINDER_STYLES: dict[Remainder, MarkStyle] = {
     Remainder.UNEXPLAINED: MarkStyle(
         "drawn, but not explained by it", "#ee3377", "#ffaabb", "plus", 0.34
     ),
-    # TOL dark grey; TOL light, pale grey.
+    # TOL dark scheme, grey; TOL light, pale grey.
     Remainder.SPARED: MarkStyle(
         "its territory, but not drawn", "#555555", "#dddddd", "ring", 0.10, dashed=True
     ),
@@ -180,7 +180,7 @@ MODALITY_LETTERS: dict[Modality, str] = {
 """A letter at each painted area where a picture shows more than one modality:
 Touch, Pin, Cold, Vibration, Joint position. The legend spells them out."""
 
-OUTLINE_WIDTH = 1.9
+OUTLINE_WIDTH = 1.6
 """Stroke of the figure's outline, stature/1000."""
 
 BORDER_WIDTH = 0.9

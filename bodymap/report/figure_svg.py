@@ -1,33 +1,32 @@
 """One view of the body as SVG: skin, territories, lines, outline, names.
 
-Order of drawing, from below: skin, soft edge, shapes, territories, inner lines,
-borders, outline, names. Marks (findings, remainders) are put in by the caller
+Order of drawing, from below: skin, soft edge, shapes, territories and the soft edge
+again, inner lines, borders, outline, names. Marks (findings, remainders) are put in by the caller
 between the territories and the lines. Geometry is placed on the sheet of ``layout``.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
 
 from bodymap.atlas import Atlas
-from bodymap.geometry import Floats
+from bodymap.geometry import Floats, Skin
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.borders import names_of_cells, territory_borders
+from bodymap.report.labels import Label, labels
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE, Placed
 from bodymap.report.lettering import CAP_HEIGHT, LINE
-from bodymap.report.names import name_places, spoken
+from bodymap.report.names import spoken
 from bodymap.report.shading import SMOOTH, rings_of, smoothed, soft_edge
 from bodymap.report.strokes import inner_lines
-from bodymap.report.svg import group, line_data, path, text
+from bodymap.report.svg import element, group, line_data, path, text
 from bodymap.report.territory_colours import territory_colours
 from bodymap.terms import MapName, View
 
-NAME_SIZES = (6.0, 13.0)
-"""Least and most height of a name on the skin, sheet units; smaller ones get a number."""
-
-NUMBER_LEAST = 3.4
-"""A number smaller than this, sheet units, is left out: nobody could read it."""
+SHADE_OVER = 0.7
+"""The soft edge once more over the territories, share of its own opacity: their
+fills would flatten the figure."""
 
 
 def ground(atlas: Atlas, view: View, theme: Theme) -> Iterator[str]:
@@ -35,9 +34,7 @@ def ground(atlas: Atlas, view: View, theme: Theme) -> Iterator[str]:
     placed = BODY_LAYOUT[view]
     outline = smoothed(atlas.figures[view].outline, view)
     yield path(line_data(rings_of(outline), placed, closed=True), fill=theme.skin)
-    for band in soft_edge(atlas, view):
-        data = line_data(band.rings, placed, closed=True)
-        yield path(data, fill=theme.skin_shade, fill_opacity=band.opacity, fill_rule="evenodd")
+    yield from _shade(atlas, view, theme, 1.0)
     for shape in atlas.figures[view].shapes:
         yield path(
             line_data([thinned(shape.ring, view)], placed, closed=True),
@@ -61,6 +58,18 @@ def territories(atlas: Atlas, map_name: MapName, view: View, theme: Theme) -> It
                       fill_rule="evenodd")],
                 title=spoken(atlas, map_name, name),
             )  # fmt: skip
+
+    yield from _shade(atlas, view, theme, SHADE_OVER)
+
+
+def _shade(atlas: Atlas, view: View, theme: Theme, share: float) -> Iterator[str]:
+    for band in soft_edge(atlas, view):
+        yield path(
+            line_data(band.rings, BODY_LAYOUT[view], closed=True),
+            fill=theme.skin_shade,
+            fill_opacity=band.opacity * share,
+            fill_rule="evenodd",
+        )
 
 
 def contours(atlas: Atlas, view: View, theme: Theme, map_name: MapName | None) -> Iterator[str]:
@@ -87,24 +96,43 @@ def contours(atlas: Atlas, view: View, theme: Theme, map_name: MapName | None) -
     )
 
 
-def names(atlas: Atlas, map_name: MapName, view: View, theme: Theme) -> Iterator[str]:
-    """The names of a map on its skin; its number in the key where the name does not fit."""
+def names(
+    atlas: Atlas, map_name: MapName, view: View, theme: Theme, marked: Sequence[Skin]
+) -> Iterator[str]:
+    """The names of a map on its skin, its numbers, and the lines of call-outs.
+
+    Names that stand on ``marked`` skin (view units) get a light edge.
+    """
     placed = BODY_LAYOUT[view]
-    least, most = NAME_SIZES
-    for place in name_places(atlas, map_name, view):
-        # A dermatome's name is short and has no key: it is written small rather than numbered.
-        whole = map_name == "dermatomes" or place.words.size * placed.scale >= least
-        fit = place.words if whole else place.number
-        size = min(fit.size * placed.scale, most)
-        if size >= NUMBER_LEAST and (place.main or whole):
-            yield from words(fit.lines, *placed.to_sheet(fit.x, fit.y), size, theme)
+    for label in labels(atlas, map_name)[view]:
+        if label.points_at is not None:
+            x, y = label.points_at
+            end_x, end_y = label.foot_of_line()
+            colour = theme.territory_text
+            yield element("line", x1=x, y1=y, x2=end_x, y2=end_y, stroke=colour, stroke_width=0.6)
+            yield element("circle", cx=x, cy=y, r=1.1, fill=colour)
+            yield from words(label, theme.text)
+            continue
+        box = label.box.bounds
+        corners = [placed.to_view(*corner) for corner in (box[:2], box[2:])]
+        ground = shapely.box(*corners[0], *corners[1])
+        on_mark = any(skin.intersects(ground) for skin in marked)
+        yield from words(label, theme.territory_text, theme.halo if on_mark else None)
 
 
-def words(lines: tuple[str, ...], x: float, y: float, size: float, theme: Theme) -> Iterator[str]:
-    """Lines of text centred at a place of the sheet."""
-    top = y - LINE * size * (len(lines) - 1) / 2 + CAP_HEIGHT * size / 2
-    for number, line in enumerate(lines):
-        yield text(line, x, top + number * LINE * size, size, theme.territory_text, "middle")
+def words(label: Label, colour: str, edge: str | None = None) -> Iterator[str]:
+    """Lines of text centred at a place of the sheet, with an edge around the letters or not."""
+    size = label.size
+    top = label.y - LINE * size * (len(label.lines) - 1) / 2 + CAP_HEIGHT * size / 2
+    for number, line in enumerate(label.lines):
+        row = top + number * LINE * size
+        if edge is not None:
+            yield text(
+                line, label.x, row, size, edge, "middle",
+                stroke=edge, stroke_width=0.26 * size, stroke_linejoin="round",
+                stroke_opacity=0.85,
+            )  # fmt: skip
+        yield text(line, label.x, row, size, colour, "middle")
 
 
 def headings(view: View, theme: Theme) -> Iterator[str]:

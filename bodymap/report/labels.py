@@ -5,6 +5,7 @@ the key beside the figure explains (a dermatome's name is as short as a number).
 not even that fits, it stands outside the figure at the end of a thin line.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -33,8 +34,31 @@ CALL_OUT = 9.0
 LEAST_AREA = 55.0
 """A smaller piece of skin, square sheet units, gets no call-out: nothing to point at."""
 
-REACH = np.arange(10.0, 95.0, 5.0)
-TURNS = np.linspace(0.0, 2 * np.pi, 32, endpoint=False)
+CLEAR = 1.6
+"""Between a call-out's line and its text, sheet units."""
+
+GAP = 40.0
+"""Pieces farther apart in height than this, sheet units, do not contend for room."""
+
+REACH = np.arange(10.0, 150.0, 4.0)
+"""Lengths of a call-out's line that are tried, sheet units."""
+
+TURNS = np.linspace(0.0, 2 * np.pi, 48, endpoint=False)
+"""Directions that are tried."""
+
+ORDERS: tuple[Callable[[NamePlace], tuple[float, ...]], ...] = (
+    lambda p: (-p.number.y,),
+    lambda p: (p.number.y,),
+    lambda p: (abs(p.number.x),),
+    lambda p: (-abs(p.number.x),),
+    lambda p: (p.number.size,),
+    lambda p: (-p.number.size,),
+    lambda p: (abs(p.number.x) + p.number.y,),
+    lambda p: (abs(p.number.x) - p.number.y,),
+    lambda p: (p.number.y - abs(p.number.x),),
+)
+"""In which order pieces get their call-outs: by height, by distance from the midline,
+by room, along the limbs."""
 
 
 @dataclass(frozen=True)
@@ -59,12 +83,15 @@ class Label:
         return shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
     def foot_of_line(self) -> tuple[float, float]:
-        """Where a call-out's line ends: on the edge of the text's room, nearest the skin."""
+        """Where a call-out's line, on its way to the middle of the text, meets its room."""
         assert self.points_at is not None
-        room = shapely.buffer(self.box, 1.6, join_style="mitre")
-        near = shapely.shortest_line(room, shapely.Point(self.points_at))
-        x, y = shapely.get_coordinates(near)[0].tolist()
-        return x, y
+        x0, y0, x1, y1 = self.box.bounds
+        dx, dy = self.points_at[0] - self.x, self.points_at[1] - self.y
+        share = min(
+            ((x1 - x0) / 2 + CLEAR) / max(abs(dx), 1e-9),
+            ((y1 - y0) / 2 + CLEAR) / max(abs(dy), 1e-9),
+        )
+        return self.x + share * dx, self.y + share * dy
 
 
 @lru_cache(maxsize=8)
@@ -81,10 +108,9 @@ def labels(atlas: Atlas, map_name: MapName) -> dict[View, tuple[Label, ...]]:
             if p.main and (p.name, p.side) not in written
             and p.area * BODY_LAYOUT[view].scale ** 2 >= LEAST_AREA
         ]  # fmt: skip
-        # From the top down, so that lines fan out instead of crossing.
-        outside.sort(key=lambda p: -p.number.y)
-        calls = [placer.call_out(p, map_name != "dermatomes") for p in outside]
-        found[view] = (*(la for la in inside if la), *(la for la in calls if la))
+        number = map_name != "dermatomes"
+        calls = [la for near in _clusters(outside) for la in placer.call_outs(near, number)]
+        found[view] = (*(la for la in inside if la), *calls)
     return found
 
 
@@ -104,6 +130,19 @@ def _inside(place: NamePlace, map_name: MapName) -> Label | None:
     return Label(place.name, fit.lines, x, y, min(size, most), number)
 
 
+def _clusters(places: list[NamePlace]) -> list[list[NamePlace]]:
+    """Pieces of one side of which each is near the next by height, such as those of a hand."""
+    found: list[list[NamePlace]] = []
+    for place in sorted(places, key=lambda p: (p.side, -p.number.y)):
+        last = found[-1][-1] if found else None
+        gap = GAP / BODY_LAYOUT[place.view].scale
+        if last and last.side is place.side and last.number.y - place.number.y < gap:
+            found[-1].append(place)
+        else:
+            found.append([place])
+    return found
+
+
 class _Placer:
     """Finds free places beside the figure, one after another."""
 
@@ -116,12 +155,36 @@ class _Placer:
         shapely.prepare(np.array(self._figures, dtype=object))
         self._taken: list[Polygon] = []
         self._lines: list[LineString] = []
+        self._crossed = 0
         for placed in BODY_LAYOUT.values():
             self._taken.append(_room(placed.title, *placed.title_at, TITLE_SIZE))
         for mark in SIDE_MARKS:
             self._taken.append(_room(mark.text, *mark.on_sheet, SIDE_SIZE))
 
-    def call_out(self, place: NamePlace, number: bool) -> Label | None:
+    def call_outs(self, places: list[NamePlace], number: bool) -> list[Label]:
+        """Labels beside the figure for pieces of skin of a view.
+
+        One label takes another's room, so several orders are tried; the one in which
+        most find a place and fewest lines cross is kept.
+        """
+        best: tuple[tuple[int, int, float], list[Label], list[Polygon], list[LineString]]
+        best = ((len(places) + 1, 0, 0.0), [], [], [])
+        before = len(self._taken), len(self._lines)
+        for order in ORDERS:
+            self._crossed = 0
+            tried = [self._call_out(p, number) for p in sorted(places, key=order)]
+            taken, lines = self._taken[before[0] :], self._lines[before[1] :]
+            del self._taken[before[0] :], self._lines[before[1] :]
+            worth = (tried.count(None), self._crossed, sum(line.length for line in lines))
+            if worth < best[0]:
+                best = (worth, [la for la in tried if la], taken, lines)
+            if worth[:2] == (0, 0):
+                break
+        self._taken += best[2]
+        self._lines += best[3]
+        return best[1]
+
+    def _call_out(self, place: NamePlace, number: bool) -> Label | None:
         """A label beside the figure, with the least line over other skin; None if there
         is no room."""
         x, y = BODY_LAYOUT[place.view].to_sheet(place.number.x, place.number.y)
@@ -139,12 +202,21 @@ class _Placer:
         over = np.zeros(len(xs))
         along = np.linspace(0.0, 1.0, 24)[:, None]
         for figure in self._figures:
+            if figure.distance(shapely.Point(x, y)) > REACH[-1] + 20:
+                continue
             free &= ~shapely.intersects(figure, boxes)
             over += shapely.contains_xy(figure, x + along * (xs - x), y + along * (ys - y)).mean(0)
         for taken in self._taken:
             free &= ~shapely.intersects(taken, boxes) & ~shapely.intersects(taken, lines)
+        uncrossed = free.copy()
         for line in self._lines:
-            free &= ~shapely.intersects(line, boxes) & ~shapely.intersects(line, lines)
+            free &= ~shapely.intersects(line, boxes)
+            uncrossed &= ~shapely.intersects(line, boxes) & ~shapely.intersects(line, lines)
+        # Better a line across another than a territory without a name.
+        if uncrossed.any():
+            free = uncrossed
+        else:
+            self._crossed += 1
         if not free.any():
             return None
         cost: Floats = np.where(free, reach * (1 + over) + 6 * np.abs(np.sin(turn)), np.inf)

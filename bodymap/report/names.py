@@ -8,7 +8,7 @@ the key explains may.
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -104,14 +104,21 @@ def name_places(atlas: Atlas, map_name: MapName, view: View) -> tuple[NamePlace,
     names = np.array(names_of_cells(atlas, map_name))
     indices = atlas.cells.in_view(view)
     known = numbers(atlas, map_name)
+    sides = sides_of(view)
+    mine = indices[atlas.cells.on_side(sides[0])[indices]]
     found: list[NamePlace] = []
-    for side in sides_of(view):
-        mine = indices[atlas.cells.on_side(side)[indices]]
-        for name in dict.fromkeys(names[mine].tolist()):
-            skin = union_of_cells(atlas.cells.polygons[mine[names[mine] == name]])
-            if skin is not None:
-                number = str(known[name])
-                found += _pieces(name, short(atlas, map_name, name), number, view, side, skin)
+    for name in dict.fromkeys(names[mine].tolist()):
+        skin = union_of_cells(atlas.cells.polygons[mine[names[mine] == name]])
+        if skin is not None:
+            number = str(known[name])
+            found += _pieces(name, short(atlas, map_name, name), number, view, sides[0], skin)
+    # The other half is the mirror image, and so are its names.
+    for side in sides[1:]:
+        found += [
+            replace(p, side=side, words=replace(p.words, x=-p.words.x),
+                    number=replace(p.number, x=-p.number.x))
+            for p in found
+        ]  # fmt: skip
     return tuple(found)
 
 

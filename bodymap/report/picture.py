@@ -1,12 +1,14 @@
 """A picture to take away: the figure with findings, territories, legend and caution.
 
 Plain SVG 1.1 without clips or masks, so that every renderer shows the same. Each
-finding keeps its exact skin: the ground of a mark is the drawn skin itself.
+finding keeps its exact skin: the ground of a mark is the drawn skin itself. The
+proportions of the whole are those of an A4 page, landscape.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 
 from bodymap.atlas import Atlas
@@ -17,27 +19,34 @@ from bodymap.localise.explanation import remainders
 from bodymap.report.appearance import (
     CHANGE_STYLES,
     LIGHT,
-    MARK_WIDTH,
     MODALITY_LETTERS,
     REMAINDER_STYLES,
     MarkStyle,
     Remainder,
     Theme,
 )
-from bodymap.report.cautions import CAUTION, SADDLE, involves_saddle
+from bodymap.report.cautions import cautions
 from bodymap.report.figure_svg import contours, ground, headings, names, territories
-from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, Placed
+from bodymap.report.labels import labels
+from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, Box, Placed
+from bodymap.report.legend import COLUMN, HEADING, KEY_STEP, SMALL, Room, key, legend, marked, rule
 from bodymap.report.lettering import text_width, wrapped
-from bodymap.report.names import numbers, short
-from bodymap.report.svg import element, group, path, skin_data, text
-from bodymap.report.textures import marks
-from bodymap.terms import Change, MapName, Modality, View
+from bodymap.report.names import numbers, spoken
+from bodymap.report.svg import element, group, text
+from bodymap.terms import MAP_NAMES, MapName, View
 
-FOOT = 128.0
-"""Room under the figure for legend, sources and caution, sheet units."""
+MARGIN = 28.0
+HEAD = 30.0
+"""Room above the figure for the title, sheet units."""
 
-KEY_WIDTH = 330.0
-"""Room beside the figure for the key of numbered names, sheet units."""
+TITLE, CAUTION_SIZE, SOURCE_SIZE = 26.0, 14.5, 11.5
+"""Sizes of text, sheet units."""
+
+CORNERS = (Room(22.0, 700.0, 216.0, 452.0), Room(1296.0, 700.0, 216.0, 452.0))
+"""Free parts of the sheet, outside the legs and below the hands, for the key."""
+
+DISC = 7.5
+"""Radius of the disc with a modality's letter, sheet units."""
 
 SOURCES = (
     "Original figure and maps. Dermatomes after Lee 2008 and Foerster 1933, nerves after "
@@ -63,52 +72,85 @@ class _Mark:
 
     style: MarkStyle
     skin: Skin
-    letter: str
-    shift: float
+    title: str
+    letter: str = ""
+    shift: float = 0.0
 
 
 def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
-    """The picture as SVG text."""
+    """The picture as SVG text.
+
+    Findings are marked by modality and change; where the options name a candidate, what
+    it explains, does not explain and would have taken as well is marked instead.
+    """
     theme = options.theme
-    key = _key_rows(atlas, options)
-    left, top, right, bottom = _frame(atlas, options, bool(key))
-    children = [element("rect", x=left, y=top, width=right - left, height=bottom - top + FOOT,
-                        fill=theme.canvas)]  # fmt: skip
-    if options.title:
-        children.append(text(options.title, left + 16, top + 24, 17, theme.text, bold=True))
-    for view in options.views:
-        children.append(group(_view(atlas, drawing, view, options), BODY_LAYOUT[view].title))
-    if key:
-        children.append(group(_key(key, right - KEY_WIDTH + 8, top + 40, theme), "Key"))
-    foot = _foot(atlas, drawing, options, left + 16, bottom, right - left - 32)
-    children.append(group(foot, "Legend and caution"))
-    description = f"Sensory findings drawn on a body figure. {CAUTION}"
-    head = [element("title", options.title or "bodymap"), element("desc", description)]
-    box = f"{left:g} {top:g} {right - left:g} {bottom - top + FOOT:g}"
+    left, top, right, bottom = _frame(atlas, options)
+    column = right + 14.0
+    whole = bool(set(options.views) >= set(View))
+    body = [
+        group(_view(atlas, drawing, view, options), BODY_LAYOUT[view].title)
+        for view in BODY_LAYOUT
+        if view in options.views
+    ]
+    told, row = legend(atlas, drawing, options.candidate, column, top + 14, theme)
+    if not whole:
+        note = "Areas count all views, also those not shown."
+        told.append(text(note, column, row - 4, SMALL, theme.muted_text))
+        row += 20
+    body.append(group(told, "Legend"))
+    if options.map_name is not None:
+        # With few views the column may have to grow below the figure for the key.
+        rows = _key_rows(atlas, options.map_name, options.views)
+        overlay = "Overlay: " + {"regions": "named regions"}.get(options.map_name, options.map_name)
+        body.append(text(overlay, column, row + HEADING, HEADING, theme.text, bold=True))
+        if rows:
+            bottom = max(bottom, row + min(240.0, 40 + 2 * KEY_STEP * len(rows)))
+            rooms = [
+                *(CORNERS if whole else ()),
+                Room(column, row + HEADING + 8, COLUMN - 20, bottom - row - HEADING - 8),
+            ]
+            body.append(group(key(rows, rooms, theme), "Key"))
+        row += HEADING + 8
+    bottom = max(bottom, row)
+    width = column + COLUMN - left - MARGIN
+    foot, end = _foot(cautions(atlas, drawing), left + MARGIN, bottom + 10, width - MARGIN, theme)
+    body.append(group(foot, "Caution and sources"))
+    height = end + 16 - top + HEAD
+    head = [
+        element("title", options.title or "bodymap"),
+        element("desc", f"Sensory findings drawn on a body figure. {cautions(atlas, drawing)[0]}"),
+        element("rect", x=left, y=top - HEAD, width=width + MARGIN, height=height,
+                fill=theme.canvas),
+        text(options.title or "Sensory findings", left + MARGIN, top + 6, TITLE, theme.text,
+             bold=True),
+    ]  # fmt: skip
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + element(
         "svg",
-        "\n" + "\n".join([*head, *children]) + "\n",
+        "\n" + "\n".join([*head, *body]) + "\n",
         xmlns="http://www.w3.org/2000/svg",
         version="1.1",
-        viewBox=box,
-        width=right - left,
-        height=bottom - top + FOOT,
+        viewBox=f"{left:g} {top - HEAD:g} {width + MARGIN:g} {height:g}",
+        width=width + MARGIN,
+        height=height,
     )
 
 
-def _frame(atlas: Atlas, options: PictureOptions, key: bool) -> tuple[float, float, float, float]:
+def _frame(atlas: Atlas, options: PictureOptions) -> Box:
     """left, top, right, bottom of the part of the sheet that the chosen views need."""
     if set(options.views) >= set(View):
-        return 0.0, 0.0, SHEET_WIDTH + (KEY_WIDTH if key else 0.0), SHEET_HEIGHT
+        return 0.0, 0.0, SHEET_WIDTH, SHEET_HEIGHT
     boxes = []
     for view in options.views:
         placed = BODY_LAYOUT[view]
-        x0, y0, x1, y1 = placed.box_to_sheet(atlas.figures[view].outline.bounds)
-        boxes.append((x0, min(y0, placed.title_at[1]), x1, y1))
-    left, top = min(b[0] for b in boxes) - 30, min(b[1] for b in boxes) - 56
-    # The legend needs room even under a single narrow view.
-    right = max(max(b[2] for b in boxes) + 30, left + 640)
-    return left, top, right + (KEY_WIDTH if key else 0.0), max(b[3] for b in boxes) + 40
+        x0, _, x1, y1 = placed.box_to_sheet(atlas.figures[view].outline.bounds)
+        half = text_width(placed.title, 22.0) / 2
+        boxes.append((min(x0, placed.dx - half), placed.title_at[1] - 20,
+                      max(x1, placed.dx + half), y1 + 44))  # fmt: skip
+    sides = np.array(boxes)
+    return (
+        float(sides[:, 0].min()) - 40, float(sides[:, 1].min()) - 34,
+        float(sides[:, 2].max()) + 40, float(sides[:, 3].max()),
+    )  # fmt: skip
 
 
 def _view(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -> Iterator[str]:
@@ -118,13 +160,18 @@ def _view(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -
         yield from territories(atlas, options.map_name, view, theme)
     found = list(_marks(atlas, drawing, view, options))
     for mark in found:
-        yield _marked(mark, placed, theme)
+        yield marked(mark.style, mark.skin, placed, theme, mark.shift, mark.title)
     yield from contours(atlas, view, theme, options.map_name)
+    taken: list[tuple[float, float]] = []
     if options.map_name:
-        yield from names(atlas, options.map_name, view, theme)
+        yield from names(atlas, options.map_name, view, theme, [m.skin for m in found])
+        for label in labels(atlas, options.map_name)[view]:
+            x0, y0, x1, y1 = label.box.bounds
+            corners = [(x0, y0), (x1, y0), (x0, y1), (x1, y1)]
+            taken += [(label.x, y0), (label.x, label.y), (label.x, y1), *corners]
     for mark in found:
         if mark.letter:
-            yield from _letters(mark, placed, theme)
+            yield from _letters(mark, placed, theme, taken)
     yield from headings(view, theme)
 
 
@@ -138,7 +185,7 @@ def _marks(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) 
                 (Remainder.UNEXPLAINED, parts.unexplained),
             ):
                 if skin is not None:
-                    yield _Mark(REMAINDER_STYLES[kind], skin, "", 0.0)
+                    yield _Mark(REMAINDER_STYLES[kind], skin, REMAINDER_STYLES[kind].label)
         return
     modalities = sorted({m for m, _, _ in drawing})
     for modality, change, layer in drawing:
@@ -146,97 +193,66 @@ def _marks(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) 
         if skin is not None:
             letter = MODALITY_LETTERS[modality] if len(modalities) > 1 else ""
             shift = modalities.index(modality) / len(modalities)
-            yield _Mark(CHANGE_STYLES[change], skin, letter, shift)
+            title = f"{CHANGE_STYLES[change].label}: {modality.label}"
+            yield _Mark(CHANGE_STYLES[change], skin, title, letter, shift)
 
 
-def _marked(mark: _Mark, placed: Placed, theme: Theme) -> str:
-    colour = mark.style.colour(theme)
-    data = skin_data(mark.skin, placed)
-    texture = marks(mark.style.texture, mark.skin, placed, mark.shift)
-    children = [
-        path(data, class_="ground", fill=colour, fill_opacity=mark.style.fill,
-             fill_rule="evenodd"),
-        path(skin_data(texture, placed), fill=colour, fill_rule="evenodd") if texture else "",
-        path(data, fill="none", stroke=colour, stroke_width=MARK_WIDTH,
-             stroke_dasharray="4 3" if mark.style.dashed else None),
-    ]  # fmt: skip
-    return group(children, title=mark.style.label)
-
-
-def _letters(mark: _Mark, placed: Placed, theme: Theme) -> Iterator[str]:
+def _letters(
+    mark: _Mark, placed: Placed, theme: Theme, taken: list[tuple[float, float]]
+) -> Iterator[str]:
+    """The modality's letter once on each piece of marked skin, clear of what stands there."""
     for piece in shapely.get_parts(mark.skin):
         if piece.area * placed.scale**2 > 60:
-            at = piece.representative_point()
-            x, y = placed.to_sheet(at.x, at.y)
-            x += 16 * (mark.shift - 0.3)
+            x, y = _clear_place(piece, placed, taken)
+            taken.append((x, y))
             colour = mark.style.colour(theme)
-            yield element("circle", cx=x, cy=y, r=7.5, fill=theme.canvas, stroke=colour)
+            yield element("circle", cx=x, cy=y, r=DISC, fill=theme.canvas, stroke=colour)
             yield text(mark.letter, x, y + 3.8, 10.5, theme.text, "middle", bold=True)
 
 
+def _clear_place(
+    piece: shapely.Polygon, placed: Placed, taken: Sequence[tuple[float, float]]
+) -> tuple[float, float]:
+    """A place of the sheet well inside a piece and away from the names and letters there."""
+    centre = shapely.get_coordinates(shapely.maximum_inscribed_circle(piece))[0]
+    x0, y0, x1, y1 = piece.bounds
+    step = max(4.0 / placed.scale, max(x1 - x0, y1 - y0) / 40)
+    grid = np.stack(np.meshgrid(np.arange(x0, x1, step), np.arange(y0, y1, step)), -1)
+    points = np.vstack([centre, grid.reshape(-1, 2)])
+    points = points[shapely.intersects_xy(piece, points)]
+    edge = shapely.distance(shapely.boundary(piece), shapely.points(points)) * placed.scale
+    sheet = np.column_stack(placed.to_sheet(points[:, 0], points[:, 1]))
+    worth = np.minimum(edge / DISC, 1.0)
+    if taken:
+        away = np.hypot(*(sheet[:, None, :] - np.array(taken)[None]).transpose(2, 0, 1)).min(axis=1)
+        worth = worth + np.minimum(away / (2.4 * DISC), 1.0)
+    middle = np.hypot(*(sheet - sheet[0]).T)
+    best = int(np.argmax(worth - 0.002 * middle))
+    return float(sheet[best, 0]), float(sheet[best, 1])
+
+
 def _foot(
-    atlas: Atlas, drawing: Drawing, options: PictureOptions, x: float, y: float, width: float
-) -> Iterator[str]:
-    theme = options.theme
-    at = x
-    row = y + 14
-    for style, words in _legend(drawing, options):
-        long = 40 + text_width(words, 12.5) + 26
-        if at > x and at + long > x + width:
-            at, row = x, row + 22
-        swatch = shapely.box(at, -row - 5, at + 30, -row + 11)
-        yield _marked(_Mark(style, swatch, "", 0.0), _PLAIN, theme)
-        yield text(words, at + 38, row + 2, 12.5, theme.text)
-        at += long
-    row += 26
-    note = CAUTION
-    if involves_saddle(atlas, drawing):
-        note = f"{SADDLE} {CAUTION}"
-    for line in wrapped(note, 13, width):
-        yield text(line, x, row, 13, theme.warning, bold=True)
-        row += 17
-    for line in wrapped("Sides are the patient's. " + SOURCES, 10.5, width):
-        yield text(line, x, row, 10.5, theme.muted_text)
-        row += 14
+    sentences: Sequence[str], x: float, y: float, width: float, theme: Theme
+) -> tuple[list[str], float]:
+    """Cautions and sources under everything, and where they end."""
+    drawn = [rule(x, y, width, theme)]
+    y += 6
+    for order, sentence in enumerate((*sentences, SOURCES)):
+        last = order == len(sentences)
+        size = SOURCE_SIZE if last else CAUTION_SIZE if order < len(sentences) - 1 else 12.5
+        bold = size == CAUTION_SIZE
+        colour = theme.muted_text if last else theme.warning
+        for line in wrapped(sentence, size, width * (0.9 if bold else 1.0)):
+            y += size * 1.3
+            drawn.append(text(line, x, y, size, colour, bold=bold))
+        y += 2
+    return drawn, y
 
 
-_PLAIN = Placed(View.FRONT, 1.0, 0.0, 0.0, "", (0.0, 0.0))
-"""A sheet that is its own view, for swatches."""
-
-
-def _legend(drawing: Drawing, options: PictureOptions) -> Iterator[tuple[MarkStyle, str]]:
-    if options.candidate is not None:
-        name = f"{options.candidate.name} ({options.candidate.side})"
-        for kind in Remainder:
-            yield (
-                REMAINDER_STYLES[kind],
-                f"{REMAINDER_STYLES[kind].label}: {name}"
-                if (kind is Remainder.EXPLAINED)
-                else REMAINDER_STYLES[kind].label,
-            )
-        return
-    found: dict[Change, list[Modality]] = {}
-    for modality, change, _ in drawing:
-        found.setdefault(change, []).append(modality)
-    several = len({m for m, _, _ in drawing}) > 1
-    for change, modalities in found.items():
-        words = ", ".join(
-            f"{m.label} ({MODALITY_LETTERS[m]})" if several else m.label for m in modalities
-        )
-        yield CHANGE_STYLES[change], f"{CHANGE_STYLES[change].label}: {words}"
-
-
-def _key_rows(atlas: Atlas, options: PictureOptions) -> list[tuple[int, str]]:
-    """Numbers and names, where the map's names are too long to stand on the skin."""
-    if options.map_name in (None, "dermatomes"):
-        return []
-    known = numbers(atlas, options.map_name)
-    return [(n, short(atlas, options.map_name, name)) for name, n in known.items()]
-
-
-def _key(rows: list[tuple[int, str]], x: float, y: float, theme: Theme) -> Iterator[str]:
-    step = min(13.0, (SHEET_HEIGHT - 60) / max(len(rows), 1))
-    for order, (number, name) in enumerate(rows):
-        row = y + order * step
-        yield text(str(number), x + 18, row, step * 0.8, theme.muted_text, "end")
-        yield text(name, x + 24, row, step * 0.8, theme.text)
+def _key_rows(atlas: Atlas, map_name: MapName, views: Sequence[View]) -> list[tuple[int, str]]:
+    """Numbers that stand on the chosen views, with the names they mean."""
+    assert map_name in MAP_NAMES
+    shown = {la.name for v in views for la in labels(atlas, map_name)[v] if la.number}
+    known = numbers(atlas, map_name)
+    words = {n: spoken(atlas, map_name, n).removesuffix(", cutaneous branch") for n in shown}
+    return [(n, words[name]) for name, n in known.items() if name in shown]

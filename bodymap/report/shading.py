@@ -50,10 +50,10 @@ def smoothed(skin: Skin, view: View, tolerance: float = SMOOTH) -> Skin:
 def soft_edge(atlas: Atlas, view: View) -> tuple[Band, ...]:
     """The bands of a view, widest first."""
     scale = BODY_LAYOUT[view].scale
-    outline = smoothed(atlas.figures[view].outline, view)
+    outline = smoothed(atlas.figures[view].outline, view, 2 * SMOOTH)
     bands = []
     for depth, opacity in zip(DEPTHS, OPACITIES, strict=True):
         shrunk = shapely.buffer(outline, -depth / scale, quad_segs=6)
-        inner = () if shrunk.is_empty else rings_of(shapely.simplify(shrunk, SMOOTH / scale))
+        inner = () if shrunk.is_empty else rings_of(shapely.simplify(shrunk, 2 * SMOOTH / scale))
         bands.append(Band((*rings_of(outline), *inner), opacity))
     return tuple(reversed(bands))

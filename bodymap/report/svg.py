@@ -13,7 +13,7 @@ from bodymap.report.layout import Placed
 from bodymap.report.shading import rings_of
 
 DECIMALS = 2
-"""Of coordinates, sheet units: 2 micrometres on an A4 page."""
+"""Of coordinates in sheet units: 1.5 micrometres on an A4 page."""
 
 Value = str | float | int | None
 

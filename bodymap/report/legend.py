@@ -1,0 +1,191 @@
+"""The column beside the figure of a picture: what the marks mean, how large they are,
+and the key of the numbers on the skin.
+
+Areas are of skin, in cm² by side of the patient.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import shapely
+
+from bodymap.atlas import Atlas
+from bodymap.atlas.territories import Territory
+from bodymap.findings.drawing import Drawing
+from bodymap.geometry import Floats, Skin
+from bodymap.report.appearance import (
+    CHANGE_STYLES,
+    MARK_WIDTH,
+    MODALITY_LETTERS,
+    REMAINDER_STYLES,
+    MarkStyle,
+    Remainder,
+    Theme,
+)
+from bodymap.report.layout import Placed
+from bodymap.report.lettering import wrapped
+from bodymap.report.svg import element, group, path, skin_data, text
+from bodymap.report.textures import marks
+from bodymap.terms import Change, Modality, Side, View
+
+COLUMN = 330.0
+"""Width of the column, sheet units."""
+
+SWATCH = (38.0, 24.0)
+HEADING, WORDS, SMALL = 17.0, 14.5, 12.0
+"""Sizes of text, sheet units."""
+
+PLAIN = Placed(View.FRONT, 1.0, 0.0, 0.0, "", (0.0, 0.0))
+"""A sheet that is its own view, for swatches."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One row of the legend: a style, its words, and a line on how much skin."""
+
+    style: MarkStyle
+    words: str
+    amount: str
+
+
+def entries(atlas: Atlas, drawing: Drawing, candidate: Territory | None) -> tuple[Entry, ...]:
+    """The rows for what is drawn: findings by modality and change, or the remainders."""
+    if candidate is not None:
+        return tuple(_remainders(atlas, drawing, candidate))
+    several = len({m for m, _, _ in drawing}) > 1
+    found = []
+    order = [*Modality], [*Change]
+    for modality, change, layer in sorted(
+        drawing, key=lambda row: (order[0].index(row[0]), order[1].index(row[1]))
+    ):
+        letter = f" ({MODALITY_LETTERS[modality]})" if several else ""
+        words = f"{CHANGE_STYLES[change].label}: {modality.label}{letter}"
+        found.append(Entry(CHANGE_STYLES[change], words, amount(atlas, layer.painted_cm2(atlas))))
+    return tuple(found)
+
+
+def _remainders(atlas: Atlas, drawing: Drawing, candidate: Territory) -> Iterator[Entry]:
+    drawn = drawing.altered_cm2(atlas)
+    explained = drawn * candidate.extent
+    areas = {
+        Remainder.EXPLAINED: explained,
+        Remainder.UNEXPLAINED: drawn - explained,
+        Remainder.SPARED: atlas.cells.area_cm2 * candidate.extent - explained,
+    }
+    for kind, covered in areas.items():
+        yield Entry(REMAINDER_STYLES[kind], REMAINDER_STYLES[kind].label, amount(atlas, covered))
+
+
+def amount(atlas: Atlas, covered_cm2: Floats) -> str:
+    """Skin by side of the patient in words, from the area of each cell in cm²."""
+    parts = []
+    for side in (Side.RIGHT, Side.LEFT):
+        area = float(covered_cm2[atlas.cells.on_side(side)].sum())
+        if area >= 0.05:
+            parts.append(f"{side} {area:.0f} cm²" if area >= 10 else f"{side} {area:.1f} cm²")
+    return ", ".join(parts) or "none"
+
+
+def legend(
+    atlas: Atlas, drawing: Drawing, candidate: Territory | None, x: float, y: float, theme: Theme
+) -> tuple[list[str], float]:
+    """The legend from x, y (top left) down, and where it ends."""
+    drawn: list[str] = []
+    heading = "Findings"
+    if candidate is not None:
+        side = "both sides" if candidate.side is Side.BOTH else candidate.side
+        heading = f"Held against: {candidate.name}, {side}"
+    for line in wrapped(heading, HEADING, 0.84 * COLUMN):
+        drawn.append(text(line, x, y + HEADING, HEADING, theme.text, bold=True))
+        y += HEADING * 1.3
+    y += 10
+    rows = entries(atlas, drawing, candidate)
+    for entry in rows:
+        wide, high = SWATCH
+        swatch = shapely.box(x, -y - high, x + wide, -y)
+        drawn.append(marked(entry.style, swatch, PLAIN, theme, swatch=True))
+        drawn.append(text(entry.words, x + wide + 10, y + 10.5, WORDS, theme.text))
+        drawn.append(text(entry.amount, x + wide + 10, y + 25, SMALL, theme.muted_text))
+        y += high + 12
+    if not rows:
+        drawn.append(text("None drawn", x, y + WORDS, WORDS, theme.muted_text))
+        y += 26
+    y += 6
+    drawn.append(text("Sides are the patient's.", x, y + SMALL, SMALL, theme.muted_text))
+    return drawn, y + SMALL + 22
+
+
+def marked(
+    style: MarkStyle, skin: Skin, placed: Placed, theme: Theme, shift: float = 0.0,
+    title: str = "", swatch: bool = False,
+) -> str:  # fmt: skip
+    """Skin in a style: its ground, its texture and its edge."""
+    colour = style.colour(theme)
+    data = skin_data(skin, placed)
+    texture = marks(style.texture, skin, placed, shift)
+    children = [
+        path(data, class_="swatch" if swatch else "ground", fill=colour,
+             fill_opacity=style.fill, fill_rule="evenodd"),
+    ]  # fmt: skip
+    if texture is not None:
+        children.append(path(skin_data(texture, placed), fill=colour, fill_rule="evenodd"))
+    children.append(
+        path(data, fill="none", stroke=colour, stroke_width=MARK_WIDTH,
+             stroke_linejoin="round", stroke_dasharray="4 3" if style.dashed else None)
+    )  # fmt: skip
+    return group(children, title=title or style.label)
+
+
+@dataclass(frozen=True)
+class Room:
+    """A place for part of the key: left, top, width, height in sheet units."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+
+
+KEY_SIZE = 11.0
+KEY_STEP = 13.6
+
+
+def key(rows: list[tuple[int, str]], rooms: list[Room], theme: Theme) -> Iterator[str]:
+    """The numbers and their names, filling one room after another.
+
+    Where the rooms are too small for all, everything is written smaller.
+    """
+    for scale in (1.0, 0.94, 0.88, 0.82, 0.76, 0.7):
+        placed = list(_rows(rows, rooms, scale))
+        if len({order for order, *_ in placed}) == len(rows):
+            break
+    size = KEY_SIZE * scale
+    for order, first, line, x, y in placed:
+        if first:
+            yield text(str(rows[order][0]), x + 22 * scale, y, size, theme.muted_text, "end")
+        yield text(line, x + 28 * scale, y, size, theme.text)
+
+
+def _rows(
+    rows: list[tuple[int, str]], rooms: list[Room], scale: float
+) -> Iterator[tuple[int, bool, str, float, float]]:
+    """(index of the row, whether its first line, line, x, baseline) as far as there is room."""
+    step = KEY_STEP * scale
+    waiting = list(rooms)
+    here, y = waiting.pop(0), 0.0
+    for order, (_, name) in enumerate(rows):
+        lines = wrapped(name, KEY_SIZE * scale, here.width - 28 * scale)
+        while y + step * len(lines) > here.height:
+            if not waiting:
+                return
+            here, y = waiting.pop(0), 0.0
+            lines = wrapped(name, KEY_SIZE * scale, here.width - 28 * scale)
+        for number, line in enumerate(lines):
+            y += step
+            yield order, number == 0, line, here.left, here.top + y
+        y += 0.12 * step
+
+
+def rule(x: float, y: float, width: float, theme: Theme) -> str:
+    """A thin line across."""
+    return element("line", x1=x, y1=y, x2=x + width, y2=y, stroke=theme.panel_border)
