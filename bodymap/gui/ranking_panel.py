@@ -25,7 +25,7 @@ from bodymap.report.cautions import CAUTION, cautions
 from bodymap.terms import Side
 
 SHOWN = 60
-RENEW_MS = 50
+RENEW_MS = 80
 """While a stroke is under way the list is renewed this often, milliseconds."""
 
 HEADS = ("", "Consistent with", "Explained", "Involved")

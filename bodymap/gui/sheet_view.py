@@ -152,10 +152,11 @@ class SheetView(QWidget):
         for camera, pixmap in (self._still, self._marked):
             self._show(painter, camera, pixmap)
         self._paint_stroke(painter)
-        paint_legend(
-            painter, legend_of(self.session), self.theme, QRectF(self.rect()),
-            self.devicePixelRatioF(),
-        )  # fmt: skip
+        if event.rect().bottom() > self.height() - 3 * LEGEND_PX:
+            paint_legend(
+                painter, legend_of(self.session), self.theme, QRectF(self.rect()),
+                self.devicePixelRatioF(),
+            )  # fmt: skip
         if not self.session.drawing and self._stroke is None:
             self._paint_hint(painter)
 
