@@ -88,6 +88,7 @@ FAULTS = [
     (["draw", C6, "out.svg", "--candidate", "root-c99"], "root-c99"),
     (["draw", C6, "out.svg", "--candidate", "root-c6:up"], "up"),
     (["draw", C6, "out.svg", "--view", "above"], "above"),
+    (["draw", C6, "out.svg", "--maps", "nerves,veins"], "veins"),
     (["draw", C6, "nowhere/at/all/out.svg"], "nowhere"),
     (["draw", C6, "out.png", "--height", "4"], "height"),
     (["rnak", C6], "rank"),

@@ -42,6 +42,7 @@ def stored(path: Path, key: str) -> tuple[Cells, dict[View, Figure]] | None:
             if str(file["key"]) != key:
                 return None
             return _cells_from(file), _figures_from(file)
+    # NotImplementedError is how zipfile refuses a damaged compression field.
     except (OSError, ValueError, KeyError, IndexError, EOFError, zipfile.BadZipFile, zlib.error,
             shapely.GEOSException, NotImplementedError):  # fmt: skip
         return None

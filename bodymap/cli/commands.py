@@ -130,7 +130,7 @@ def draw(options: argparse.Namespace) -> int:
     if options.candidate:
         territory = _territory(atlas, drawing, options.candidate)
     wanted = PictureOptions(
-        map_name=None if options.maps == "none" else options.maps,
+        maps=options.maps,
         candidate=territory,
         theme=DARK if options.dark else LIGHT,
         views=tuple(v for v in View if not options.view or v in options.view),

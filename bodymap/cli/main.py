@@ -16,7 +16,7 @@ from typing import NoReturn, TypeVar
 from bodymap import __version__
 from bodymap.cli import commands, words
 from bodymap.errors import BodymapError, RequestError
-from bodymap.terms import MAP_NAMES, Modality, View
+from bodymap.terms import MAP_NAMES, MapName, Modality, View
 
 Word = TypeVar("Word", bound=StrEnum)
 
@@ -117,9 +117,11 @@ def _draw() -> _Parser:
     parser.add_argument("out", metavar="OUT", help="the picture: .svg, .png or .pdf, or -")
     parser.add_argument(
         "--maps",
-        choices=(*MAP_NAMES, "none"),
-        default="none",
-        help="territories to show under the drawing",
+        type=_maps,
+        default=(),
+        metavar="MAPS",
+        help="territories under the drawing: dermatomes, nerves, regions or none; several "
+        "with commas: the first is filled and named, of the others the borders are dashed",
     )
     parser.add_argument(
         "--candidate", metavar="ID[:SIDE]", help="hold this lesion site against the drawing"
@@ -168,6 +170,15 @@ def _one_of(words: type[Word]) -> Callable[[str], Word]:
         return words(text)
 
     return word
+
+
+def _maps(text: str) -> tuple[MapName, ...]:
+    words = [] if text == "none" else text.split(",")
+    unknown = [word for word in words if word not in MAP_NAMES]
+    if unknown:
+        known = ", ".join((*MAP_NAMES, "none"))
+        raise argparse.ArgumentTypeError(f"'{unknown[0]}' is none of {known}")
+    return tuple(known for word in dict.fromkeys(words) for known in MAP_NAMES if known == word)
 
 
 def _height(text: str) -> int:

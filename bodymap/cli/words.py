@@ -50,6 +50,7 @@ examples:
   bodymap draw case.json case.svg
   bodymap draw case.json case.png --maps dermatomes --height 1600
   bodymap draw case.json case.pdf --candidate root-c6:right
+  bodymap draw case.json case.svg --maps nerves,dermatomes --view front
 
 With --candidate the picture shows what one lesion site explains, leaves unexplained
 and would have taken as well; 'bodymap rank CASE --format json' gives the ids.

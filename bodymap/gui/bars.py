@@ -6,6 +6,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QLabel,
     QMainWindow,
+    QMenu,
     QSlider,
     QToolBar,
     QToolButton,
@@ -20,7 +21,13 @@ from bodymap.gui.session import Session
 class Bars:
     """Two rows of tools that mirror the session's choices."""
 
-    def __init__(self, window: QMainWindow, session: Session, actions: dict[str, QAction]) -> None:
+    def __init__(
+        self,
+        window: QMainWindow,
+        session: Session,
+        actions: dict[str, QAction],
+        close_ups: QMenu,
+    ) -> None:
         self._session = session
         self._actions = actions
         finding = self._bar(window, "Finding")
@@ -38,6 +45,7 @@ class Bars:
         tools.addWidget(self.overlay)
         self.strength = self._slider(tools, "Strength", 5, 100, "Strength of the overlay")
         self._add_group(tools, "Look")
+        self._menu(tools, "Close-up", close_ups)
         self.size.valueChanged.connect(lambda value: session.choose(brush=float(value)))
         self.strength.valueChanged.connect(
             lambda value: session.choose(overlay_strength=value / 100)
@@ -57,6 +65,16 @@ class Bars:
         bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         window.addToolBar(Qt.ToolBarArea.TopToolBarArea, bar)
         return bar
+
+    @staticmethod
+    def _menu(bar: QToolBar, words: str, menu: QMenu) -> None:
+        button = QToolButton()
+        button.setText(words)
+        button.setAccessibleName(f"{words}: choose a part of the body")
+        button.setToolTip("Look at a hand, foot, face, head or saddle enlarged (F5 to F12)")
+        button.setMenu(menu)
+        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        bar.addWidget(button)
 
     @staticmethod
     def _heading(bar: QToolBar, words: str) -> None:

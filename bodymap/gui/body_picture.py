@@ -4,6 +4,8 @@ Everything is prepared once as paths on the sheet; a picture for one zoom is the
 few hundred fills. Nothing here depends on what is drawn.
 """
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,15 +18,18 @@ from bodymap.gui.qt_shapes import colour, path_of, skin_path
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.borders import names_of_cells, territory_borders
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
-from bodymap.report.lettering import LINE
+from bodymap.report.lettering import LINE, text_width
 from bodymap.report.names import name_places
-from bodymap.report.shading import rings_of, smoothed, soft_edge
+from bodymap.report.shading import SHADE_OVER, rings_of, smoothed, soft_edge
 from bodymap.report.strokes import inner_lines
 from bodymap.report.territory_colours import territory_colours
 from bodymap.terms import MapName, View
 
 READABLE_PX = 8.0
 """A name is written once it is this high on the screen."""
+
+EDGE = tuple((1.5 * math.cos(a), 1.5 * math.sin(a)) for a in (n * math.pi / 4 for n in range(8)))
+"""The light edge of a name is the name itself, written around its place, pixels."""
 
 NAME_PX = 13.0
 """No name grows beyond this on the screen."""
@@ -109,8 +114,20 @@ class BodyPicture:
             painter.fillPath(ground.lines, colour(theme.inner_line))
             painter.strokePath(ground.outline, self._pen(theme.outline, OUTLINE_WIDTH, camera))
         painter.restore()
+
+    def write(
+        self,
+        painter: QPainter,
+        camera: Camera,
+        theme: Theme,
+        overlay: MapName | None,
+        room: QRectF,
+        marked: Sequence[QPainterPath],
+    ) -> None:
+        """Write names and titles; names on ``marked`` skin (sheet) get a light edge."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if overlay is not None:
-            self._write_names(painter, camera, theme, overlay, room)
+            self._write_names(painter, camera, theme, overlay, room, marked)
         self._write_headings(painter, camera, theme)
 
     def _paint_overlay(
@@ -127,6 +144,10 @@ class BodyPicture:
         for name, fill in self._overlay(overlay):
             if fill.boundingRect().intersects(seen):
                 painter.fillPath(fill, colour(colours[name], opacity))
+        for ground in self._grounds.values():
+            if ground.outline.boundingRect().intersects(seen):
+                for band, depth in ground.bands:
+                    painter.fillPath(band, colour(theme.skin_shade, depth * SHADE_OVER * strength))
         pen = self._pen(theme.territory_border, BORDER_WIDTH, camera)
         pen.setColor(colour(theme.territory_border, 0.35 + 0.65 * strength))
         painter.strokePath(self._borders[overlay], pen)
@@ -141,22 +162,49 @@ class BodyPicture:
         return pen
 
     def _write_names(
-        self, painter: QPainter, camera: Camera, theme: Theme, overlay: MapName, room: QRectF
+        self,
+        painter: QPainter,
+        camera: Camera,
+        theme: Theme,
+        overlay: MapName,
+        room: QRectF,
+        marked: Sequence[QPainterPath],
     ) -> None:
-        painter.setPen(colour(theme.territory_text))
         for view in View:
             placed = BODY_LAYOUT[view]
             for place in name_places(self._atlas, overlay, view):
                 fit = place.words
                 size = min(fit.size * placed.scale * camera.scale, NAME_PX)
-                x, y = camera.to_canvas(*placed.to_sheet(fit.x, fit.y))
+                sheet = placed.to_sheet(fit.x, fit.y)
+                x, y = camera.to_canvas(*sheet)
                 if size < READABLE_PX or not room.contains(x, y):
                     continue
-                painter.setFont(_font(size))
-                top = y - LINE * size * len(fit.lines) / 2
-                for number, line in enumerate(fit.lines):
-                    row = QRectF(x - 300, top + number * LINE * size, 600, LINE * size)
-                    painter.drawText(row, Qt.AlignmentFlag.AlignCenter, line)
+                high = LINE * size * len(fit.lines)
+                wide = text_width(max(fit.lines, key=len), size)
+                scale = camera.scale
+                box = QRectF(sheet[0] - wide / scale / 2, sheet[1] - high / scale / 2,
+                             wide / scale, high / scale)  # fmt: skip
+                edged = any(path.intersects(box) for path in marked)
+                self._write_lines(painter, fit.lines, x, y, size, theme, edged)
+
+    @staticmethod
+    def _write_lines(
+        painter: QPainter,
+        lines: tuple[str, ...],
+        x: float,
+        y: float,
+        size: float,
+        theme: Theme,
+        edged: bool,
+    ) -> None:
+        painter.setFont(_font(size))
+        top = y - LINE * size * len(lines) / 2
+        inks = [(theme.halo, at) for at in EDGE] if edged else []
+        for ink, (dx, dy) in [*inks, (theme.territory_text, (0.0, 0.0))]:
+            painter.setPen(colour(ink))
+            for number, line in enumerate(lines):
+                row = QRectF(x - 300 + dx, top + number * LINE * size + dy, 600, LINE * size)
+                painter.drawText(row, Qt.AlignmentFlag.AlignCenter, line)
 
     def _write_headings(self, painter: QPainter, camera: Camera, theme: Theme) -> None:
         painter.setPen(colour(theme.text))

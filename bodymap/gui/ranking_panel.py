@@ -120,7 +120,8 @@ class RankingPanel(QWidget):
         self.table = self._table()
         self.reasons = QTextBrowser()
         self.reasons.setAccessibleName("Reasons for the chosen candidate")
-        self.reasons.setFixedHeight(190)
+        self.reasons.setMinimumHeight(84)
+        self.reasons.setMaximumHeight(190)
         self.caution = QLabel(CAUTION)
         self.caution.setWordWrap(True)
         self.caution.setAccessibleName("Caution")
@@ -129,6 +130,9 @@ class RankingPanel(QWidget):
         layout.setContentsMargins(10, 10, 10, 8)
         for widget in (self.verdict, self.table, self.reasons, self.caution):
             layout.addWidget(widget)
+        # The list keeps most of the room when the panel below is opened.
+        layout.setStretch(1, 5)
+        layout.setStretch(2, 2)
         # A pointer moves more often than a list can be read: not every movement renews it.
         self._soon = QTimer(self, singleShot=True, interval=RENEW_MS)
         self._soon.timeout.connect(self._renew)

@@ -32,6 +32,8 @@ class RegionPanel(QWidget):
         self.side.addItems(list(SIDES))
         self.side.setAccessibleName("Side of the patient")
         self.list = _RegionList(self)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setWordWrap(True)
         self.list.setAccessibleName("Named regions: Enter marks, Delete clears")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 8, 10, 8)

@@ -12,6 +12,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from bodymap.atlas import Atlas
+from bodymap.errors import RequestError
 from bodymap.findings.case_file import Case, open_case, save_case
 from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
@@ -181,10 +182,11 @@ class Session(QObject):
     def open(self, path: Path, untitled: bool = False) -> None:
         """Open a case; an untitled one (a sample) will ask for a name when saved.
 
-        Raises CaseError if the file cannot be used; then nothing has changed.
+        Raises CaseError if the file cannot be used, and RequestError before ``begin``;
+        then nothing has changed.
         """
         if self.atlas is None:
-            return
+            raise RequestError("The body map is not ready yet; open the case in a moment.")
         case = open_case(path, self.atlas)
         self._take(case, None if untitled else path)
 

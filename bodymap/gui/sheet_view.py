@@ -195,9 +195,17 @@ class SheetView(QWidget):
     def _marks_pixmap(self) -> QPixmap:
         pixmap = self._blank()
         painter = QPainter(pixmap)
+        painter.save()
         self._to_sheet(painter)
-        for mark in marks_of(self.session):
+        marks = marks_of(self.session)
+        for mark in marks:
             paint_mark(painter, mark, self.theme, self.camera, self.devicePixelRatioF())
+        painter.restore()
+        assert self._figure is not None
+        self._figure.write(
+            painter, self.camera, self.theme, self.session.choices.overlay, QRectF(self.rect()),
+            [mark.path for mark in marks],
+        )  # fmt: skip
         painter.end()
         return pixmap
 

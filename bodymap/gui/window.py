@@ -5,7 +5,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt
 from PySide6.QtGui import (
     QAction,
     QActionGroup,
@@ -46,6 +46,9 @@ class Window(QMainWindow):
         self.session = session
         self.questions = questions or Questions(self)
         self.theme = theme or system_theme()
+        if theme is None:
+            hints = QGuiApplication.styleHints()
+            hints.colorSchemeChanged.connect(self._follow_system)
         self.canvas = Canvas(session)
         self.setCentralWidget(self.canvas)
         self.ranking = RankingPanel(session)
@@ -53,7 +56,7 @@ class Window(QMainWindow):
         self.actions_by_id: dict[str, QAction] = {}
         self._menus: dict[str, QMenu] = {}
         self._make_actions()
-        self.bars = Bars(self, session, self.actions_by_id)
+        self.bars = Bars(self, session, self.actions_by_id, self.close_up_menu)
         explanations = self._dock(
             "Explanations", self.ranking, Qt.DockWidgetArea.RightDockWidgetArea
         )
@@ -269,9 +272,7 @@ class Window(QMainWindow):
     # What the session says
 
     def _tell(self, sentence: str, failure: bool) -> None:
-        self.statusBar().showMessage(sentence, 0 if failure else 6000)
-        if failure:
-            QTimer.singleShot(15000, self.statusBar().clearMessage)
+        self.statusBar().showMessage(sentence, 20000 if failure else 6000)
 
     def _show_choices(self) -> None:
         chosen = self.session.choices
@@ -297,6 +298,9 @@ class Window(QMainWindow):
         path = self.session.path
         self.setWindowTitle(f"{path.name if path else 'New case'}[*] — bodymap")
         self.setWindowModified(self.session.dirty)
+
+    def _follow_system(self) -> None:
+        self.set_theme(system_theme())
 
     def set_theme(self, theme: Theme) -> None:
         """Show the whole window in a theme."""

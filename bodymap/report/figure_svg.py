@@ -18,15 +18,14 @@ from bodymap.report.labels import Label, labels
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE, Placed
 from bodymap.report.lettering import CAP_HEIGHT, LINE
 from bodymap.report.names import spoken
-from bodymap.report.shading import SMOOTH, rings_of, smoothed, soft_edge
+from bodymap.report.shading import SHADE_OVER, SMOOTH, rings_of, smoothed, soft_edge
 from bodymap.report.strokes import inner_lines
 from bodymap.report.svg import element, group, line_data, path, text
 from bodymap.report.territory_colours import territory_colours
 from bodymap.terms import MapName, View
 
-SHADE_OVER = 0.7
-"""The soft edge once more over the territories, share of its own opacity: their
-fills would flatten the figure."""
+DASHES: tuple[str | None, ...] = (None, "7 3", "1.5 2.5")
+"""Borders of the first map, the second and the third."""
 
 
 def ground(atlas: Atlas, view: View, theme: Theme) -> Iterator[str]:
@@ -72,19 +71,22 @@ def _shade(atlas: Atlas, view: View, theme: Theme, share: float) -> Iterator[str
         )
 
 
-def contours(atlas: Atlas, view: View, theme: Theme, map_name: MapName | None) -> Iterator[str]:
-    """Inner lines, the borders of a map, and the outline."""
+def contours(atlas: Atlas, view: View, theme: Theme, maps: Sequence[MapName]) -> Iterator[str]:
+    """Inner lines, the borders of the maps (each further one in its own dashes), and the
+    outline."""
     placed = BODY_LAYOUT[view]
     ribbons = [thinned(ribbon, view) for ribbon in inner_lines(atlas, view)]
     lines = line_data(ribbons, placed, closed=True)
     yield path(lines, fill=theme.inner_line)
-    if map_name is not None:
+    for map_name, dashes in zip(maps, DASHES, strict=False):
         yield path(
             line_data(territory_borders(atlas, map_name, view), placed),
+            class_=f"borders-{map_name}",
             fill="none",
-            stroke=theme.territory_border,
-            stroke_width=BORDER_WIDTH,
+            stroke=theme.territory_border if dashes is None else theme.text,
+            stroke_width=BORDER_WIDTH if dashes is None else 1.5 * BORDER_WIDTH,
             stroke_linejoin="round",
+            stroke_dasharray=dashes,
         )
     outline = smoothed(atlas.figures[view].outline, view)
     yield path(

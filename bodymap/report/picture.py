@@ -26,10 +26,21 @@ from bodymap.report.appearance import (
     Theme,
 )
 from bodymap.report.cautions import cautions
-from bodymap.report.figure_svg import contours, ground, headings, names, territories
+from bodymap.report.figure_svg import DASHES, contours, ground, headings, names, territories
 from bodymap.report.labels import labels
 from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, Box, Placed
-from bodymap.report.legend import COLUMN, HEADING, KEY_STEP, SMALL, Room, key, legend, marked, rule
+from bodymap.report.legend import (
+    COLUMN,
+    HEADING,
+    KEY_STEP,
+    SMALL,
+    WORDS,
+    Room,
+    key,
+    legend,
+    marked,
+    rule,
+)
 from bodymap.report.lettering import text_width, wrapped
 from bodymap.report.names import numbers, spoken
 from bodymap.report.svg import element, group, text
@@ -57,13 +68,21 @@ SOURCES = (
 
 @dataclass(frozen=True)
 class PictureOptions:
-    """What a picture shows: one map or none, a candidate or none, some views or all."""
+    """What a picture shows: maps, a candidate or none, some views or all.
 
-    map_name: MapName | None = None
+    The first map is filled and named; of further ones the borders are laid over it.
+    """
+
+    maps: tuple[MapName, ...] = ()
     candidate: Territory | None = None
     theme: Theme = LIGHT
     views: tuple[View, ...] = tuple(View)
     title: str = ""
+
+    @property
+    def map_name(self) -> MapName | None:
+        """The map that is filled and named."""
+        return self.maps[0] if self.maps else None
 
 
 @dataclass(frozen=True)
@@ -101,8 +120,25 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
     if options.map_name is not None:
         # With few views the column may have to grow below the figure for the key.
         rows = _key_rows(atlas, options.map_name, options.views)
-        overlay = "Overlay: " + {"regions": "named regions"}.get(options.map_name, options.map_name)
+        overlay = f"Overlay: {_words(options.map_name)}"
         body.append(text(overlay, column, row + HEADING, HEADING, theme.text, bold=True))
+        for further, dashes in zip(options.maps[1:], DASHES[1:], strict=False):
+            row += 22
+            line = row + HEADING - 4
+            body.append(
+                element(
+                    "line",
+                    x1=column,
+                    y1=line,
+                    x2=column + 38,
+                    y2=line,
+                    stroke=theme.text,
+                    stroke_width=1.5,
+                    stroke_dasharray=dashes,
+                )
+            )
+            words = f"borders of {_words(further)}"
+            body.append(text(words, column + 48, line + 4.5, WORDS, theme.text))
         if rows:
             bottom = max(bottom, row + min(240.0, 40 + 2 * KEY_STEP * len(rows)))
             rooms = [
@@ -135,6 +171,10 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
     )
 
 
+def _words(map_name: MapName) -> str:
+    return "named regions" if map_name == "regions" else map_name
+
+
 def _frame(atlas: Atlas, options: PictureOptions) -> Box:
     """left, top, right, bottom of the part of the sheet that the chosen views need."""
     if set(options.views) >= set(View):
@@ -161,7 +201,7 @@ def _view(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -
     found = list(_marks(atlas, drawing, view, options))
     for mark in found:
         yield marked(mark.style, mark.skin, placed, theme, mark.shift, mark.title)
-    yield from contours(atlas, view, theme, options.map_name)
+    yield from contours(atlas, view, theme, options.maps)
     taken: list[tuple[float, float]] = []
     if options.map_name:
         yield from names(atlas, options.map_name, view, theme, [m.skin for m in found])

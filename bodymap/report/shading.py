@@ -22,6 +22,10 @@ DEPTHS = (1.2, 2.6, 4.2, 6.2, 8.6, 11.6, 15.2)
 OPACITIES = (0.17, 0.14, 0.12, 0.10, 0.08, 0.07, 0.055)
 """Of each band; they add up towards the edge."""
 
+SHADE_OVER = 0.7
+"""The soft edge once more over the territories, share of its own opacity: their
+fills would flatten the figure."""
+
 SMOOTH = 0.05
 """How far a drawn outline may leave the atlas's, sheet units."""
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QImage, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QListWidget, QSlider, QToolButton
@@ -10,6 +10,8 @@ from pytestqt.qtbot import QtBot
 
 from bodymap.findings.samples import sample_file
 from bodymap.gui.actions import TABLE
+from bodymap.gui.session import Session
+from bodymap.gui.window import Window
 from bodymap.report.appearance import DARK
 from bodymap.terms import Change, Modality, Side, View
 
@@ -24,6 +26,8 @@ THUMB = [(-306, 499), (-312, 496), (-318, 493), (-324, 490), (-330, 486)]
 
 
 def _pixels(hand: Hand) -> np.ndarray:
+    """The canvas as colours, without the ring of the brush (the pointer is sent away)."""
+    QApplication.sendEvent(hand.canvas, QEvent(QEvent.Type.Leave))
     image = hand.canvas.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
     data = np.frombuffer(image.constBits(), dtype=np.uint8)
     return data.reshape(image.height(), image.width(), 4)[:, :, :3].copy()
@@ -289,3 +293,33 @@ def test_mirror_moves_findings_to_the_other_side(hand: Hand) -> None:
     hand.press(Qt.Key.Key_M, CTRL)
     assert "C6 nerve root, left" in hand.names()
     assert not any(name.endswith(", right") for name in hand.names())
+
+
+def test_a_case_opened_before_the_body_map_is_ready_is_refused_kindly(qtbot: QtBot) -> None:
+    window = Window(Session())
+    qtbot.addWidget(window)
+    window.open_path(sample_file("root-c6"))
+    assert "not ready yet" in window.statusBar().currentMessage()
+
+
+def test_a_name_stays_readable_on_marked_skin(hand: Hand) -> None:
+    """Names are written over the marks, with a light edge: the halo colour of the theme
+    shows around the letters only once the skin under them is marked."""
+    hand.look_at("right-palm")
+    halo = np.array([0xF5, 0xF8, 0xFB])  # the light theme's halo, blue first
+    before = (_pixels(hand) == halo).all(axis=2).sum()
+    hand.press(Qt.Key.Key_R)
+    hand.click(View.FRONT, -275, 480)
+    after = (_pixels(hand) == halo).all(axis=2).sum()
+    assert hand.window.session.drawing
+    assert after > before + 20
+
+
+def test_close_ups_are_one_click_away(hand: Hand) -> None:
+    menu = hand.window.close_up_menu
+    button = next(b for b in hand.window.findChildren(QToolButton) if b.menu() is menu)
+    assert button.isVisible()
+    assert len(menu.actions()) == 12
+    scale = hand.canvas.camera.scale
+    hand.press(Qt.Key.Key_F5)
+    assert hand.canvas.camera.scale > 3 * scale

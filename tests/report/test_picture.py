@@ -128,7 +128,7 @@ def test_sides_are_named_where_the_patient_has_them(atlas: Atlas) -> None:
 def test_legend_caution_and_sides_are_on_every_picture(
     atlas: Atlas, drawing: Drawing, map_name: str | None, theme: Theme
 ) -> None:
-    options = PictureOptions(map_name=map_name, theme=theme)  # type: ignore[arg-type]
+    options = PictureOptions(maps=(map_name,) if map_name else (), theme=theme)  # type: ignore[arg-type]
     svg = draw_svg(atlas, drawing, options)
     said = _said(ElementTree.fromstring(svg.encode()))
     for words in ("reduced: pinprick (P)", "tingling: light touch (T)", "normal: pinprick (P)",
@@ -245,3 +245,18 @@ def test_names_of_territories_stand_out_from_their_fills(atlas: Atlas) -> None:
             for fill in territory_colours(atlas, map_name, theme).values():
                 seen = over(fill, theme.territory_opacity, theme.skin)
                 assert contrast(theme.territory_text, seen) >= 4.5
+
+
+def test_several_maps_are_told_apart_without_colour(atlas: Atlas, drawing: Drawing) -> None:
+    options = PictureOptions(maps=("nerves", "dermatomes", "regions"), views=(View.FRONT,))
+    root = ElementTree.fromstring(draw_svg(atlas, drawing, options).encode())
+    dashes = [
+        path.get("stroke-dasharray")
+        for path in root.iter(f"{SVG}path")
+        if (path.get("class") or "").startswith("borders-")
+    ]
+    assert len(dashes) == len(set(dashes)) == 3
+    said = " ".join(t.text or "" for t in root.iter(f"{SVG}text"))
+    assert "Overlay: nerves" in said
+    assert "borders of dermatomes" in said
+    assert "borders of named regions" in said

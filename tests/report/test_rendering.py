@@ -51,7 +51,7 @@ def test_png_shows_the_finding_where_it_was_drawn(atlas: Atlas, drawing: Drawing
 
 def test_pdf_is_one_landscape_a4_page_with_text_and_fonts(atlas: Atlas, drawing: Drawing) -> None:
     """ISO 216: A4 is 210 by 297 mm, 595 by 842 points."""
-    svg = draw_svg(atlas, drawing, PictureOptions(map_name="dermatomes", title="Invented case"))
+    svg = draw_svg(atlas, drawing, PictureOptions(maps=("dermatomes",), title="Invented case"))
     reader = pypdf.PdfReader(io.BytesIO(to_pdf(svg)))
     assert len(reader.pages) == 1
     page = reader.pages[0]
