@@ -44,9 +44,82 @@ def test_rank_as_json_has_the_agreed_shape(capfdbinary: pytest.CaptureFixture[by
     first = said["candidates"][0]
     assert {"id", "name", "kind", "side", "support", "explained_fraction", "involved_fraction",
             "for", "against", "missing"} <= set(first)  # fmt: skip
-    # No probability is made up before there is an engine that can give one.
-    assert first["support"] is None
     assert first["id"] == "root-c6"
+    total = sum(c["support"] for c in said["candidates"]) + said["something_else"]
+    assert 0.9 < total <= 1 + 1e-9
+    for spot in said["next_spots"]:
+        assert {"modality", "side", "region", "gain_bits"} <= set(spot)
+
+
+def _ranked(capfdbinary: pytest.CaptureFixture[bytes], *options: str) -> list[str]:
+    assert main(["rank", C6, "--format", "json", *options]) == 0
+    return [c["id"] for c in json.loads(capfdbinary.readouterr().out)["candidates"]]
+
+
+def test_signs_move_the_ranking(capfdbinary: pytest.CaptureFixture[bytes]) -> None:
+    """Brachioradialis speaks for C6 and triceps for C7 (MRC, Aids to the Examination of
+    the Peripheral Nervous System, 2010, from memory)."""
+    plain = _ranked(capfdbinary)
+    assert plain.index("root-c6") < plain.index("root-c7")
+    signs = [f"--sign={sign}" for sign in (
+        "triceps:right=weak", "triceps-reflex:right=absent", "flexor-carpi-radialis:right=weak",
+        "extensor-digitorum:right=weak", "brachioradialis:right=normal", "biceps:right=normal",
+        "brachioradialis-reflex:right=normal", "biceps-reflex:right=normal",
+    )]  # fmt: skip
+    moved = _ranked(capfdbinary, *signs)
+    assert moved.index("root-c7") < moved.index("root-c6")
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["tricep:right=weak", "triceps:middle=weak", "triceps:right=absent", "triceps", "=", "a:b=c",
+     "ankle-reflex:left=weak"],
+)  # fmt: skip
+def test_a_wrong_sign_is_told_in_one_sentence(
+    words: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["rank", C6, "--sign", words]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err.count("\n") == 1
+    assert "did you mean 'triceps'?" in told.err or words != "tricep:right=weak"
+
+
+def test_signs_are_searchable(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["signs", "C7"]) == 0
+    assert "triceps" in capfd.readouterr().out
+    assert main(["signs", "reflex", "--format", "json"]) == 0
+    assert {s["kind"] for s in json.loads(capfd.readouterr().out)} == {"reflex"}
+    assert main(["signs", "nowhere"]) == 2
+
+
+def test_a_simulated_patient_is_a_case(
+    tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    first, again = tmp_path / "a.json", tmp_path / "b.json"
+    for path in (first, again):
+        options = ["--lesion", "ulnar-elbow:left", "--seed", "5"]
+        assert main(["patient", str(path), *options]) == 0
+    assert first.read_bytes() == again.read_bytes()
+    assert b"ulnar-elbow" not in first.read_bytes()
+    assert main(["rank", str(first), "--format", "json"]) == 0
+    assert main(["patient", "--lesion", "ulnar-elbow:left", "--seed", "5", "--reveal"]) == 0
+    shown = capfdbinary.readouterr().out
+    assert b'"id": "ulnar-elbow"' in shown
+
+
+@pytest.mark.parametrize(
+    "options",
+    [["--lesion", "ulnar-elbo"], ["--lesion", "ulnar-elbow:up"], ["--lesion", "conus:left"],
+     ["--lesion", "anterior-interosseous"], ["--seed", "-1"], ["--seed", "x"]],
+)  # fmt: skip
+def test_a_wrong_patient_is_told_in_one_sentence(
+    options: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    expected = 0 if options == ["--lesion", "conus:left"] else 2
+    assert main(["patient", *options]) == expected
+    if expected:
+        assert capsys.readouterr().err.count("\n") == 1
 
 
 def test_rank_of_one_modality(capfdbinary: pytest.CaptureFixture[bytes]) -> None:

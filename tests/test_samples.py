@@ -9,12 +9,12 @@ from pytestqt.qtbot import QtBot
 from bodymap.atlas import Atlas
 from bodymap.cli import main
 from bodymap.findings.case_file import open_case
-from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.samples import sample_files
 from bodymap.gui.app import application
 from bodymap.gui.session import Session
 from bodymap.gui.window import Window
-from bodymap.localise.ranking import Ranking, Scales
+from bodymap.localise.answer import Answer, answered
+from bodymap.localise.ranking import Scales
 from bodymap.report.ranking_report import as_json
 
 SAMPLES = sample_files()
@@ -25,9 +25,8 @@ def scales(atlas: Atlas) -> Scales:
     return Scales(atlas)
 
 
-def _ranking(path: Path, atlas: Atlas, scales: Scales) -> Ranking:
-    drawing = open_case(path, atlas).drawing
-    return scales.rank(drawing.altered_cm2(atlas), is_contradictory(atlas, drawing))
+def _answer(path: Path, atlas: Atlas, scales: Scales) -> Answer:
+    return answered(scales, open_case(path, atlas).drawing)
 
 
 def test_there_are_samples_of_every_kind() -> None:
@@ -39,7 +38,7 @@ def test_there_are_samples_of_every_kind() -> None:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
 def test_core_shows_what_the_sample_says(path: Path, atlas: Atlas, scales: Scales) -> None:
     shows = json.loads(path.read_bytes())["shows"]
-    ranking = _ranking(path, atlas, scales)
+    ranking = _answer(path, atlas, scales).ranking
     assert ranking.verdict == shows["verdict"]
     if shows["first"]:
         best = ranking.candidates[0].territory
@@ -53,8 +52,7 @@ def test_command_line_gives_the_same(
 ) -> None:
     assert main(["rank", str(path), "--format", "json"]) == 0
     printed = json.loads(capfdbinary.readouterr().out)
-    drawing = open_case(path, atlas).drawing
-    assert printed == json.loads(json.dumps(as_json(atlas, drawing, _ranking(path, atlas, scales))))
+    assert printed == json.loads(json.dumps(as_json(_answer(path, atlas, scales))))
     assert len(printed["candidates"]) >= 1
     assert any("does not diagnose" in caution for caution in printed["cautions"])
 
@@ -66,12 +64,13 @@ def test_window_gives_the_same(path: Path, atlas: Atlas, scales: Scales, qtbot: 
     qtbot.addWidget(window)
     window.session.begin(atlas)
     window.open_path(path, untitled=True)
+    qtbot.waitUntil(lambda: window.session.answer is not None)
     shown = window.session.ranking
-    expected = _ranking(path, atlas, scales)
+    expected = _answer(path, atlas, scales).ranking
     assert shown is not None
     assert shown.verdict is expected.verdict
-    assert [(c.territory.id, c.territory.side, c.agreement) for c in shown.candidates] == [
-        (c.territory.id, c.territory.side, c.agreement) for c in expected.candidates
+    assert [(c.territory.id, c.territory.side, c.support) for c in shown.candidates] == [
+        (c.territory.id, c.territory.side, c.support) for c in expected.candidates
     ]
     model = window.ranking.table.model()
     if expected.candidates:

@@ -10,7 +10,7 @@ import pytest
 import bodymap
 
 PACKAGE = Path(bodymap.__file__).parent
-FLOORS = ["errors", "terms", "geometry", "atlas", "findings", "localise", "report"]
+FLOORS = ["errors", "terms", "geometry", "atlas", "findings", "localise", "simulation", "report"]
 """Each may import itself and what stands before it."""
 
 FACES = {"cli", "gui", "rendering", "__main__"}

@@ -13,7 +13,7 @@ AUTHORED_VIEWS = ("front", "back", "sole", "head-side", "saddle")
 
 
 def assets_folder() -> Path:
-    """The folder that holds ``views/`` and ``anatomy/``."""
+    """The folder that holds ``views/``, ``anatomy/`` and ``localisation/``."""
     package = Path(__file__).resolve().parent.parent
     for folder in (package / "assets", package.parent / "assets"):
         if (folder / "views").is_dir():
@@ -26,12 +26,12 @@ def view_file(folder: Path, name: str) -> Path:
     return folder / "views" / f"{name}.svg"
 
 
-def table(folder: Path, name: str) -> list[dict[str, str]]:
+def table(folder: Path, name: str, topic: str = "anatomy") -> list[dict[str, str]]:
     """The rows of a fact table, as text.
 
     Raises AssetError if the table is missing or a row has the wrong length.
     """
-    path = folder / "anatomy" / f"{name}.csv"
+    path = folder / topic / f"{name}.csv"
     try:
         with path.open(encoding="utf-8", newline="") as file:
             rows = list(csv.DictReader(file, restkey="surplus"))

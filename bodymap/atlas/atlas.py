@@ -79,13 +79,16 @@ class Atlas:
 
         Raises RequestError if there is none.
         """
-        found = self._by_id.get((id_, side)) or self._by_id.get((id_, Side.BOTH))
+        found = self.territories_by_id.get((id_, side)) or self.territories_by_id.get(
+            (id_, Side.BOTH)
+        )
         if found is None:
             raise RequestError(f"There is no root, lesion site or plexus part '{id_}' ({side}).")
         return found
 
     @cached_property
-    def _by_id(self) -> dict[tuple[str, Side], Territory]:
+    def territories_by_id(self) -> dict[tuple[str, Side], Territory]:
+        """The territories by id and side."""
         return {(t.id, t.side): t for t in self.territories}
 
     def cells_of_region(self, id_: str, side: Side) -> Mask:

@@ -51,6 +51,7 @@ class LesionSite:
     site: str
     affected: tuple[str, ...]
     variable: tuple[str, ...]
+    spared: tuple[str, ...]
     motor_signs: str
     reflex_change: str
 
@@ -73,6 +74,19 @@ class KeyPoint:
     region: str
     location: str
     alternative_regions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Sign:
+    """A muscle or a reflex: its roots, the nerves it hangs on, and how it is tested."""
+
+    id: str
+    kind: str
+    label: str
+    test: str
+    main_roots: tuple[str, ...]
+    accessory_roots: tuple[str, ...]
+    nerves: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -159,6 +173,7 @@ class Facts:
                 row["site"],
                 listed(row["branches_affected"]),
                 listed(row["branches_variable"]),
+                listed(row["branches_spared"]),
                 row["motor_signs"],
                 row["reflex_change"],
             )
@@ -186,6 +201,31 @@ class Facts:
             )
             for row in table(self.folder, "key-points")
         )
+
+    @cached_property
+    def signs(self) -> dict[str, Sign]:
+        """Muscles and reflexes by id, in table order (signs.csv beside myotomes.csv)."""
+        rows = zip(table(self.folder, "signs"), table(self.folder, "myotomes"), strict=True)
+        return {
+            row["id"]: Sign(
+                row["id"],
+                row["kind"],
+                row["label"],
+                row["test"],
+                listed(supply["roots_main"]),
+                listed(supply["roots_accessory"]),
+                listed(supply["nerve_id"]),
+            )
+            for row, supply in rows
+        }
+
+    @cached_property
+    def site_signs(self) -> dict[tuple[str, str], str]:
+        """(lesion site, sign) to changed, variable or normal; others are not concerned."""
+        return {
+            (row["site_id"], row["sign_id"]): row["expect"]
+            for row in table(self.folder, "site-signs")
+        }
 
     @cached_property
     def body_parts(self) -> dict[str, str]:

@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from bodymap.atlas import Atlas
     from bodymap.atlas.territories import Territory
     from bodymap.findings.drawing import Drawing
-    from bodymap.terms import Modality
 
 WITHOUT_SCREEN = "without one, 'bodymap rank', 'bodymap draw' and 'bodymap regions' work"
 
@@ -30,7 +29,7 @@ def window(case: str | None) -> int:
         raise RequestError(f"No window can be opened ({fault}); {WITHOUT_SCREEN}.")
     if fault:
         print(f"No window can be opened ({fault}); here is the ranking.\n", file=sys.stderr)
-        return rank(argparse.Namespace(case=case, format="text", modality=None))
+        return rank(argparse.Namespace(case=case, format="text", modality=None, sign=None))
     from bodymap.gui.app import run
 
     return run(None if case is None else Path(case))
@@ -38,18 +37,73 @@ def window(case: str | None) -> int:
 
 def rank(options: argparse.Namespace) -> int:
     """Print the ranking of a case."""
-    from bodymap.findings.contradiction import is_contradictory
+    from bodymap.localise.answer import answered
     from bodymap.localise.ranking import Scales
     from bodymap.report.ranking_report import as_json, as_text
 
     atlas, drawing = _opened(options.case)
     if options.modality:
-        drawing = _only(drawing, options.modality)
-    ranking = Scales(atlas).rank(drawing.altered_cm2(atlas), is_contradictory(atlas, drawing))
+        drawing = drawing.only(options.modality)
+    for words in options.sign or ():
+        drawing = _noted(atlas, drawing, words)
+    answer = answered(Scales(atlas), drawing)
     if options.format == "json":
-        _print_json(as_json(atlas, drawing, ranking))
+        _print_json(as_json(answer))
     else:
-        sys.stdout.write(as_text(atlas, drawing, ranking))
+        sys.stdout.write(as_text(answer))
+    return 0
+
+
+def _noted(atlas: "Atlas", drawing: "Drawing", words: str) -> "Drawing":
+    """The drawing with a sign noted that is written SIGN:SIDE=CHANGE."""
+    from bodymap.findings.case_reading import nearest
+    from bodymap.findings.signs import CHANGES, SignChange
+    from bodymap.terms import Side
+
+    name, _, change = words.partition("=")
+    id_, _, side = name.partition(":")
+    known = atlas.facts.signs.get(id_)
+    if known is None:
+        near = nearest(id_, tuple(atlas.facts.signs))
+        mend = f"did you mean '{near}'?" if near else "'bodymap signs' lists them."
+        raise RequestError(f"There is no sign '{id_}'; {mend}")
+    allowed = CHANGES[known.kind]
+    if side not in list(Side) or change not in list(allowed):
+        raise RequestError(
+            f"'{words}' is no finding of a {known.kind}; write {id_}:SIDE=CHANGE with a side "
+            f"(left, right, both) and one of {', '.join(allowed)}."
+        )
+    return drawing.with_signs(drawing.signs.noted(id_, Side(side), SignChange(change)))
+
+
+def signs(options: argparse.Namespace) -> int:
+    """List the muscles and reflexes that can be noted."""
+    from bodymap.cli.sign_list import as_json, matching, table
+
+    rows = matching(options.words)
+    if options.format == "json":
+        _print_json(as_json(rows))
+    else:
+        sys.stdout.write(table(rows, shutil.get_terminal_size((100, 24)).columns))
+    return 0
+
+
+def patient(options: argparse.Namespace) -> int:
+    """Write the case of a simulated patient."""
+    from bodymap.atlas import load_atlas
+    from bodymap.findings.case_file import Case, encode_case
+    from bodymap.localise.catalogue import Catalogue
+    from bodymap.simulation.request import requested, told
+
+    atlas = load_atlas()
+    catalogue = Catalogue(atlas)
+    made = requested(catalogue, options.lesion or [], options.seed)
+    case = Case(made.drawing, {"simulated": told(catalogue, made)} if options.reveal else {})
+    data = encode_case(case)
+    if options.out is None:
+        sys.stdout.write(data.decode("utf-8"))
+    else:
+        _write(options.out, data)
     return 0
 
 
@@ -90,12 +144,6 @@ def _opened(path: str) -> "tuple[Atlas, Drawing]":
 
     atlas = load_atlas()
     return atlas, open_case(path, atlas).drawing
-
-
-def _only(drawing: "Drawing", modalities: "list[Modality]") -> "Drawing":
-    from bodymap.findings.drawing import Drawing
-
-    return Drawing({k: layer for k, layer in drawing.layers.items() if k[0] in modalities})
 
 
 def _print_json(value: Any) -> None:
@@ -145,19 +193,20 @@ def draw(options: argparse.Namespace) -> int:
 
 
 def _territory(atlas: "Atlas", drawing: "Drawing", words: str) -> "Territory":
-    """A lesion site named as ID or ID:SIDE; without a side, the one the drawing fits best."""
+    """A lesion named as ID or ID:SIDE; without a side, the one the drawing fits best."""
     from bodymap.localise.ranking import Scales
     from bodymap.terms import Side
 
     id_, _, side = words.partition(":")
+    scales = Scales(atlas)
     if side:
         if side not in list(Side):
             raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
-        return atlas.territory(id_, Side(side))
-    for candidate in Scales(atlas).rank(drawing.altered_cm2(atlas)).candidates:
+        return scales.catalogue.territory(id_, Side(side))
+    for candidate in scales.rank_drawing(drawing).candidates:
         if candidate.territory.id == id_:
             return candidate.territory
-    return atlas.territory(id_, Side.LEFT)
+    return scales.catalogue.territory(id_, Side.LEFT)
 
 
 def _svg(svg: str, height: int) -> bytes:

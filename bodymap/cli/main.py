@@ -107,6 +107,13 @@ def _rank() -> _Parser:
         metavar="WORD",
         help=f"look at this modality only (may be repeated): {', '.join(Modality)}",
     )
+    parser.add_argument(
+        "--sign",
+        action="append",
+        metavar="SIGN:SIDE=CHANGE",
+        help="a muscle or reflex that was tested (may be repeated): triceps:right=weak, "
+        "ankle-reflex:left=reduced",
+    )
     parser.set_defaults(run=commands.rank)
     return parser
 
@@ -157,6 +164,37 @@ def _sample() -> _Parser:
     return parser
 
 
+def _signs() -> _Parser:
+    parser = _parser("signs", words.SIGNS, words.SIGNS_END)
+    parser.add_argument("words", nargs="*", metavar="WORD", help="show signs with all of these")
+    _add_format(parser)
+    parser.set_defaults(run=commands.signs)
+    return parser
+
+
+def _patient() -> _Parser:
+    parser = _parser("patient", words.PATIENT, words.PATIENT_END)
+    parser.add_argument("out", nargs="?", metavar="OUT", help="the case file to write")
+    parser.add_argument(
+        "--lesion",
+        action="append",
+        metavar="ID[:SIDE]",
+        help="the hidden lesion (twice for two lesions; by default drawn at random)",
+    )
+    parser.add_argument("--seed", type=_seed, default=0, metavar="N", help="which patient (0)")
+    parser.add_argument(
+        "--reveal", action="store_true", help="write the hidden lesion into the case as well"
+    )
+    parser.set_defaults(run=commands.patient)
+    return parser
+
+
+def _seed(text: str) -> int:
+    if not text.isascii() or not text.isdigit() or len(text) > 9:
+        raise argparse.ArgumentTypeError("the seed is a whole number from 0 to 999999999")
+    return int(text)
+
+
 def _add_format(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--format", choices=("text", "json"), default="text", help="text to read, or JSON"
@@ -188,4 +226,11 @@ def _height(text: str) -> int:
     return height
 
 
-PARSERS = {"rank": _rank, "draw": _draw, "regions": _regions, "sample": _sample}
+PARSERS = {
+    "rank": _rank,
+    "draw": _draw,
+    "regions": _regions,
+    "signs": _signs,
+    "sample": _sample,
+    "patient": _patient,
+}

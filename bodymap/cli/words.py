@@ -9,7 +9,9 @@ are consistent with it. Sides are always the patient's.
   bodymap rank CASE             which lesions are consistent with the drawing
   bodymap draw CASE OUT         a picture of the case: svg, png or pdf
   bodymap regions [WORDS ...]   the named skin regions, with their segments and nerves
+  bodymap signs [WORDS ...]     the muscles and reflexes that can be noted beside it
   bodymap sample [NAME [OUT]]   invented cases to try things with
+  bodymap patient [OUT]         a simulated patient with a hidden lesion
 """
 
 TOP_END = """\
@@ -25,15 +27,18 @@ Supports a trained examiner; does not diagnose and excludes no disease.
 """
 
 RANK = """\
-Order every root, nerve and plexus part by how well its skin agrees with the drawing:
-explained is the share of the drawing that lies in its territory, involved the share
-of its territory that is drawn.
+Order roots, nerves, plexus parts and the patterns of cord, brain and neuropathy by
+how well they explain the findings. Support is a probability among all of them and
+"something else"; explained is the share of the drawing that lies in a territory,
+involved the share of the territory that is drawn. Reasons, what tells the leading
+candidates apart, and what to test next follow.
 """
 
 RANK_END = """\
 examples:
   bodymap rank case.json
   bodymap rank case.json --modality pinprick
+  bodymap rank case.json --sign triceps:right=weak --sign ankle-reflex:left=normal
   bodymap rank case.json --format json > ranking.json
 
 The verdict is one of ranked, insufficient (too little is drawn), contradictory (the
@@ -79,4 +84,30 @@ SAMPLE_END = """\
 examples:
   bodymap sample
   bodymap sample carpal-tunnel case.json
+"""
+
+SIGNS = """\
+List the muscles and reflexes that can be noted beside the sensory findings, with
+their movement or test, roots and nerves. Words narrow the list; C7 means the root.
+"""
+
+SIGNS_END = """\
+examples:
+  bodymap signs
+  bodymap signs C7
+  bodymap signs reflex
+  bodymap rank case.json --sign triceps:right=weak
+"""
+
+PATIENT = """\
+Write the case of a simulated patient: a hidden lesion, one person's borders, an
+examination that misses spots and is sometimes wrong. The same seed and lesion give
+the same patient. Invented from end to end; for practice and for checking the ranking.
+"""
+
+PATIENT_END = """\
+examples:
+  bodymap patient case.json --seed 7
+  bodymap patient --lesion median-wrist:right --seed 3 --reveal
+  bodymap patient two.json --lesion ulnar-elbow:left --lesion common-fibular-neck:right
 """

@@ -23,12 +23,13 @@ from bodymap.findings.case_entries import Entry, written_entries
 from bodymap.findings.case_form import FORMAT, LARGEST_FILE, VERSION, CaseForm, NormalForm
 from bodymap.findings.case_form import Entry as EntryForm
 from bodymap.findings.case_reading import checked_form, fault, nearest, read_document, shown
+from bodymap.findings.case_signs import read_signs, written_signs
 from bodymap.findings.drawing import Drawing, Kind, Layer, NamedRegion
 from bodymap.findings.whole_file import write_whole
 from bodymap.geometry import Skin, union_of
 from bodymap.terms import Change, View
 
-READ = ("format", "version", "findings", "tested_normal")
+READ = ("format", "version", "findings", "tested_normal", "signs")
 """Top fields that bodymap reads; all others are ``Case.extra``."""
 
 
@@ -37,7 +38,7 @@ class Case:
     """A drawing and everything else that its file holds.
 
     ``extra`` holds the top fields that bodymap does not read. ``opened`` is the
-    drawing that ``entries`` of the file made; both stay as they are while the
+    drawing that ``entries`` and ``signs`` of the file made; they stay as they are while the
     drawing changes, so that untouched entries can be written as they stood.
     """
 
@@ -45,6 +46,7 @@ class Case:
     extra: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
     entries: tuple[Entry, ...] = ()
     opened: Drawing = field(default_factory=Drawing)
+    signs: tuple[Mapping[str, Any], ...] = ()
 
     def with_drawing(self, drawing: Drawing) -> "Case":
         """The same case with another drawing."""
@@ -97,8 +99,10 @@ def parse_case(data: bytes, name: str, atlas: Atlas) -> Case:
         for view in VIEWS:
             layer = layer.with_drawn(view, union_of(skins.get((kind, view), ())))
         drawing = drawing.with_layer(*kind, layer)
+    signs, raw_signs = read_signs(form, document, atlas, name)
+    drawing = drawing.with_signs(signs)
     extra = {k: v for k, v in document.items() if k not in READ}
-    return Case(drawing, MappingProxyType(extra), tuple(entries), drawing)
+    return Case(drawing, MappingProxyType(extra), tuple(entries), drawing, raw_signs)
 
 
 def encode_case(case: Case) -> bytes:
@@ -111,6 +115,9 @@ def encode_case(case: Case) -> bytes:
     document: dict[str, Any] = {"format": FORMAT, "version": VERSION, "findings": findings}
     if normal:
         document["tested_normal"] = normal
+    signs = written_signs(case.drawing.signs, case.opened.signs, case.signs)
+    if signs:
+        document["signs"] = signs
     document |= {k: v for k, v in case.extra.items() if k not in READ}
     try:
         text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)

@@ -85,6 +85,15 @@ class NormalForm(Struct):
 Entry: TypeAlias = FindingForm | NormalForm
 
 
+class SignForm(Struct):
+    """A muscle or reflex that was tested. Muscles are weak or normal; reflexes reduced,
+    absent, brisk or normal."""
+
+    sign: Annotated[str, Meta(description="Id of a muscle or reflex, as in anatomy/signs.csv.")]
+    side: Annotated[Side, Meta(description="Side of the patient.")]
+    change: Literal["weak", "reduced", "absent", "brisk", "normal"]
+
+
 class CaseForm(Struct):
     """A bodymap case: what was found on the skin. Further fields are kept."""
 
@@ -92,6 +101,7 @@ class CaseForm(Struct):
     version: Literal[1]
     findings: Annotated[list[Annotated[FindingForm, _SKIN]], Meta(max_length=MOST_ENTRIES)] = []
     tested_normal: Annotated[list[Annotated[NormalForm, _SKIN]], Meta(max_length=MOST_ENTRIES)] = []
+    signs: Annotated[list[SignForm], Meta(max_length=MOST_ENTRIES)] = []
 
 
 def schema() -> dict[str, Any]:

@@ -22,6 +22,7 @@ from bodymap.findings.case_form import (
     VERSION,
     CaseForm,
 )
+from bodymap.findings.signs import SignChange
 from bodymap.terms import Modality, Side, View
 
 DEEPEST = 60
@@ -39,6 +40,7 @@ WORDS: dict[str, tuple[str, tuple[str, ...]]] = {
     "view": ("a view", tuple(View)),
     "type": ("a kind of area", ("Polygon", "MultiPolygon")),
 }
+SIGN_CHANGES = ("a change", tuple(SignChange))
 """Field name to what it holds and the words it may hold."""
 
 KINDS = {
@@ -242,13 +244,14 @@ def _path(parts: tuple[Any, ...]) -> str:
 def _in_words(message: str, path: str, document: dict[str, Any]) -> str:
     """What a complaint of the form check means to the writer of the file."""
     field = path.rsplit(".", 1)[-1]
+    known = WORDS | {"change": SIGN_CHANGES} if path.startswith("$.signs") else WORDS
     missing = re.search(r"missing required field `(\w+)`", message)
     if missing:
-        what, words = WORDS.get(missing[1], ("", ()))
+        what, words = known.get(missing[1], ("", ()))
         mend = f"; write one of {_listed(words)}" if words else "; add it"
         return f"the field '{missing[1]}' is missing{mend}"
-    if message.startswith(("Invalid enum value", "Invalid value")) and field in WORDS:
-        return _unknown_word(_at(document, path), *WORDS[field])
+    if message.startswith(("Invalid enum value", "Invalid value")) and field in known:
+        return _unknown_word(_at(document, path), *known[field])
     pair = re.fullmatch(r"Expected `array` of length 2, got (\d+)", message)
     if pair:
         return f"a position has two numbers, x and y; here are {pair[1]}"
@@ -262,8 +265,8 @@ def _in_words(message: str, path: str, document: dict[str, Any]) -> str:
         return f"the number is beyond {LARGEST_COORDINATE:,.0f} view units; mend it"
     wrong = re.fullmatch(r"Expected `([\w| ]+)`, got `(\w+)`", message)
     if wrong:
-        if field in WORDS:
-            what, words = WORDS[field]
+        if field in known:
+            what, words = known[field]
             return f"{what} is a text; write one of {_listed(words)}"
         expected = " or ".join(KINDS.get(k.strip(), k.strip()) for k in wrong[1].split("|"))
         return f"{expected} belongs here, not {KINDS.get(wrong[2], wrong[2])}"

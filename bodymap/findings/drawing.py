@@ -7,7 +7,7 @@ a second answer at the bedside replaces the first; a case written by hand may ho
 two findings on the same skin, and that is kept as it is.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
@@ -16,6 +16,7 @@ import numpy as np
 from bodymap.atlas import Atlas
 from bodymap.atlas.cells import VIEWS
 from bodymap.atlas.territories import Mask
+from bodymap.findings.signs import Signs
 from bodymap.geometry import Floats, Skin, common, mirrored, union_of, united, without
 from bodymap.terms import Change, Modality, Side, View
 
@@ -96,12 +97,16 @@ class Layer:
 
 @dataclass(frozen=True)
 class Drawing:
-    """All findings on the skin, by modality and change. Layers are never empty."""
+    """All findings: on the skin, by modality and change, and the signs beside them.
+
+    Layers are never empty.
+    """
 
     layers: Mapping[Kind, Layer] = field(default_factory=lambda: MappingProxyType({}))
+    signs: Signs = field(default_factory=Signs)
 
     def __bool__(self) -> bool:
-        return bool(self.layers)
+        return bool(self.layers or self.signs)
 
     def __iter__(self) -> Iterator[tuple[Modality, Change, Layer]]:
         for (modality, change), layer in sorted(self.layers.items()):
@@ -116,7 +121,7 @@ class Drawing:
         layers = {k: v for k, v in self.layers.items() if k != (modality, change)}
         if layer:
             layers[modality, change] = layer
-        return Drawing(MappingProxyType(layers))
+        return replace(self, layers=MappingProxyType(layers))
 
     def painted(
         self, atlas: Atlas, modality: Modality, change: Change, view: View, skin: Skin
@@ -176,7 +181,17 @@ class Drawing:
 
     def mirrored(self) -> "Drawing":
         """The same findings on the other side of the patient."""
-        return Drawing(MappingProxyType({k: v.mirrored() for k, v in self.layers.items()}))
+        layers = {k: v.mirrored() for k, v in self.layers.items()}
+        return Drawing(MappingProxyType(layers), self.signs.mirrored())
+
+    def with_signs(self, signs: Signs) -> "Drawing":
+        """The drawing with other muscles and reflexes noted beside it."""
+        return replace(self, signs=signs)
+
+    def only(self, modalities: Collection[Modality]) -> "Drawing":
+        """The findings of some modalities alone, with the signs."""
+        layers = {k: layer for k, layer in self.layers.items() if k[0] in modalities}
+        return replace(self, layers=MappingProxyType(layers))
 
     def altered_skin(self, atlas: Atlas, view: View) -> Skin | None:
         """Skin of a view that is altered in any modality."""

@@ -83,5 +83,7 @@ TABLE: tuple[Row, ...] = (
     Row("theme", "&Light or dark", "&View", "toggle_theme", "Ctrl+D"),
     Row("regions", "Named &regions", "&View", "toggle_regions", "Ctrl+R",
         "The list of named regions, for the keyboard"),
+    Row("signs", "&Muscles and reflexes", "&View", "toggle_signs", "Ctrl+G",
+        "Note weak muscles and changed reflexes; they move the ranking"),
     Row("about", "&What bodymap does, and does not", "&Help", "about", "F1"),
 )  # fmt: skip

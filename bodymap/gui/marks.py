@@ -16,6 +16,7 @@ from bodymap.report.appearance import (
     Remainder,
     Theme,
 )
+from bodymap.report.layout import BODY_LAYOUT
 from bodymap.terms import View
 
 FAINT = 0.45
@@ -54,6 +55,44 @@ def marks_of(session: Session) -> list[Mark]:
             if skin is not None:
                 found.append(Mark(skin_path(skin, view), CHANGE_STYLES[change], opacity))
     return found
+
+
+def questions_of(session: Session) -> list[tuple[int, tuple[float, float]]]:
+    """Number of each question about skin, and where it stands on the sheet."""
+    atlas, answer = session.atlas, session.answer
+    found = []
+    for number, question in enumerate(answer.questions.best if answer and atlas else (), start=1):
+        if question.region is None or atlas is None:
+            continue
+        mask = atlas.cells_of_region(question.region, question.side)
+        areas = {
+            view: atlas.cells.area_units[atlas.cells.in_view(view)]
+            @ mask[atlas.cells.in_view(view)]
+            * BODY_LAYOUT[view].scale ** 2
+            for view in View
+        }
+        view = max(areas, key=lambda v: areas[v])
+        skin = atlas.skin_of(mask, view)
+        if skin is not None:
+            point = skin.representative_point()
+            found.append((number, BODY_LAYOUT[view].to_sheet(point.x, point.y)))
+    return found
+
+
+def paint_question(
+    painter: QPainter, number: int, at: QPointF, theme: Theme, radius: float = 10.0
+) -> None:
+    """A numbered spot: where to test next."""
+    painter.setPen(QPen(colour(theme.panel), 2.5))
+    painter.setBrush(colour(theme.text))
+    painter.drawEllipse(at, radius, radius)
+    font = QFont(painter.font())
+    font.setPixelSize(round(radius * 1.3))
+    font.setBold(True)
+    painter.setFont(font)
+    painter.setPen(colour(theme.panel))
+    box = QRectF(at.x() - radius, at.y() - radius, 2 * radius, 2 * radius)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(number))
 
 
 def legend_of(session: Session) -> list[tuple[MarkStyle, str]]:

@@ -18,17 +18,19 @@ from PySide6.QtWidgets import (
 )
 
 from bodymap.gui.qt_shapes import colour
+from bodymap.gui.questions_panel import QuestionsPanel
 from bodymap.gui.session import Session
 from bodymap.localise.ranking import Candidate
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.cautions import CAUTION, cautions
+from bodymap.report.question_words import told_apart
 from bodymap.terms import Side
 
 SHOWN = 60
 RENEW_MS = 80
 """While a stroke is under way the list is renewed this often, milliseconds."""
 
-HEADS = ("", "Consistent with", "Explained", "Involved")
+HEADS = ("", "Consistent with", "Support", "Explained", "Involved")
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
 
@@ -63,20 +65,25 @@ class Candidates(QAbstractTableModel):
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         candidate = self.rows[index.row()]
-        shares = {2: candidate.explained_fraction, 3: candidate.involved_fraction}
+        shares = {
+            2: candidate.support,
+            3: candidate.explained_fraction,
+            4: candidate.involved_fraction,
+        }
         if role == Qt.ItemDataRole.DisplayRole:
             if index.column() == 0:
                 return str(candidate.place)
             if index.column() == 1:
                 return named(candidate)
-            return f"{shares[index.column()]:.0%}"
+            share = shares[index.column()]
+            return "<1%" if 0 < share < 0.005 else f"{share:.0%}"
         if role == Qt.ItemDataRole.UserRole and index.column() in shares:
             return shares[index.column()]
         if role == Qt.ItemDataRole.ToolTipRole:
             return (
-                f"{named(candidate)}: explains {candidate.explained_fraction:.0%} of the drawing; "
-                f"{candidate.involved_fraction:.0%} of its territory is drawn; "
-                f"agreement {candidate.agreement:.2f} (1 is the same skin)"
+                f"{named(candidate)}: support {candidate.support:.0%}; "
+                f"explains {candidate.explained_fraction:.0%} of the drawing; "
+                f"{candidate.involved_fraction:.0%} of its territory is drawn"
             )
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return f"{HEADS[index.column()]} {self.data(index)}"
@@ -128,7 +135,8 @@ class RankingPanel(QWidget):
         self.caution.setObjectName("caution")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 10, 10, 8)
-        for widget in (self.verdict, self.table, self.reasons, self.caution):
+        self.questions = QuestionsPanel(session)
+        for widget in (self.verdict, self.table, self.reasons, self.questions, self.caution):
             layout.addWidget(widget)
         # The list keeps most of the room when the panel below is opened.
         layout.setStretch(1, 5)
@@ -139,6 +147,7 @@ class RankingPanel(QWidget):
         session.ranking_changed.connect(self._ranked)
         session.drawing_changed.connect(self._warn)
         session.selection_changed.connect(self._show_reasons)
+        session.answer_changed.connect(self._show_reasons)
         self._show_reasons()
 
     def _table(self) -> QTableView:
@@ -152,13 +161,13 @@ class RankingPanel(QWidget):
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(30)
         self.bar = ShareBar(table)
-        table.setItemDelegateForColumn(2, self.bar)
-        table.setItemDelegateForColumn(3, self.bar)
+        for column in (2, 3, 4):
+            table.setItemDelegateForColumn(column, self.bar)
         head = table.horizontalHeader()
         head.setHighlightSections(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         head.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
-        for column, width in ((0, 30), (2, 78), (3, 74)):
+        for column, width in ((0, 28), (2, 66), (3, 76), (4, 72)):
             table.setColumnWidth(column, width)
         table.selectionModel().currentRowChanged.connect(self._chose)
         return table
@@ -217,7 +226,8 @@ class RankingPanel(QWidget):
             self.reasons.setHtml(
                 "<p>Choose a candidate to see on the skin what it explains, what it leaves "
                 "unexplained, and what it would have taken as well.</p>"
-                "<p><i>Explained</i>: share of the drawing inside its territory. "
+                "<p><i>Support</i>: probability among all candidates and something else. "
+                "<i>Explained</i>: share of the drawing inside its territory. "
                 "<i>Involved</i>: share of its territory that is drawn.</p>"
             )
             return
@@ -230,4 +240,16 @@ class RankingPanel(QWidget):
             if sentences:
                 said = "".join(f"<br>{escape(s)}" for s in sentences)
                 parts.append(f"<p><b>{title}</b>{said}</p>")
+        parts += self._told_apart(chosen)
         self.reasons.setHtml("".join(parts))
+
+    def _told_apart(self, chosen: Candidate) -> list[str]:
+        """What tells the chosen candidate from the leading one, or that from the next."""
+        answer = self._session.answer
+        atlas = self._session.atlas
+        for tie in answer.tie_breakers if answer else ():
+            if chosen.parts in (tie.first.parts, tie.second.parts) and atlas is not None:
+                title = f"{tie.first.territory.name} or {tie.second.territory.name}?"
+                said = "".join(f"<br>{escape(s)}" for s in told_apart(atlas, tie))
+                return [f"<p><b>{escape(title)}</b>{said}</p>"]
+        return []

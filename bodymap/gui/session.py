@@ -16,12 +16,20 @@ from bodymap.errors import RequestError
 from bodymap.findings.case_file import Case, open_case, save_case
 from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
+from bodymap.findings.signs import SignChange
 from bodymap.geometry import Floats
 from bodymap.gui.choices import Choices
 from bodymap.gui.history import History
-from bodymap.localise.explanation import Reasons, Remainders, reasons, remainders
+from bodymap.gui.thinker import Thinker
+from bodymap.localise.answer import Answer
+from bodymap.localise.evidence import Evidence
+from bodymap.localise.explanation import Explaining, Reasons, Remainders, remainders
+from bodymap.localise.next_spots import NextSpot
 from bodymap.localise.ranking import Candidate, Ranking, Scales
-from bodymap.terms import Side, View
+from bodymap.terms import Change, Modality, Side, View
+
+PREVIEWED = 12
+"""Candidates that are told apart while a stroke is under way."""
 
 
 class Session(QObject):
@@ -31,6 +39,8 @@ class Session(QObject):
     drawing_changed = Signal()
     ranking_changed = Signal()
     """The ranking is another one, also while a stroke is being drawn."""
+    answer_changed = Signal()
+    """The whole answer (pairs, next questions) has come, or is out of date."""
     selection_changed = Signal()
     """Another candidate, or none, is held against the skin."""
     choices_changed = Signal()
@@ -51,7 +61,12 @@ class Session(QObject):
         self._history = History()
         self._saved = self._history.present
         self._case = Case(Drawing())
-        self._altered: Floats | None = None
+        self.answer: Answer | None = None
+        """The whole answer to what is drawn; None while it is being worked out."""
+        self._thinker = Thinker(self)
+        self._thinker.answered.connect(self._answered)
+        self._evidence: Evidence | None = None
+        self._sums: Floats | None = None
         self._chosen: tuple[str, Side] | None = None
 
     def begin(self, atlas: Atlas, scales: Scales | None = None) -> None:
@@ -113,17 +128,32 @@ class Session(QObject):
     # The ranking
 
     @property
-    def altered_cm2(self) -> Floats | None:
-        """Altered skin of every cell of the atlas as drawn, cm²."""
-        return self._altered
+    def scales(self) -> Scales | None:
+        """What drawings are ranked with."""
+        return self._scales
 
-    def preview(self, altered_cm2: Floats) -> None:
-        """Rank a drawing that is still under the brush."""
-        if self._scales is not None:
-            self.ranking = self._scales.rank(altered_cm2)
-            self.previewing = True
-            self.ranking_changed.emit()
-            self.previewing = False
+    @property
+    def evidence(self) -> Evidence | None:
+        """What is drawn, as evidence."""
+        return self._evidence
+
+    def preview(self, modality: Modality, change: Change | None, covered_cm2: Floats) -> None:
+        """Rank a drawing that is still under the brush: ``covered_cm2`` of each cell is
+        about to be found so, or, without a change, erased."""
+        if self._scales is None or self._evidence is None:
+            return
+        self._thinker.forget()
+        evidence = self._evidence.with_painted(modality, change, covered_cm2)
+        if self._sums is None:
+            self._sums = self._scales.likelihoods.sums(self._evidence.columns)
+        sums = self._sums.copy()
+        self._scales.likelihoods.add_change(sums, evidence.columns - self._evidence.columns)
+        self.ranking = self._scales.rank(
+            evidence, self.drawing.signs, pairs=False, most=PREVIEWED, sums=sums
+        )
+        self.previewing = True
+        self.ranking_changed.emit()
+        self.previewing = False
 
     def end_preview(self) -> None:
         """Rank what is really drawn again, after a stroke that came to nothing."""
@@ -132,13 +162,54 @@ class Session(QObject):
     def _rank(self) -> None:
         if self.atlas is None or self._scales is None:
             return
-        self._altered = self.drawing.altered_cm2(self.atlas)
-        self.ranking = self._scales.rank(self._altered, is_contradictory(self.atlas, self.drawing))
+        self._evidence = Evidence.of(self._scales.catalogue.spots, self.drawing)
+        self._sums = None
+        self.answer = None
+        contradictory = is_contradictory(self.atlas, self.drawing)
+        # At once what takes milliseconds; pairs and the next spots come from the side.
+        self._show(
+            self._scales.rank(self._evidence, self.drawing.signs, contradictory, pairs=False)
+        )
+        self._thinker.think(self._scales, self.drawing)
+
+    def _answered(self, answer: Answer) -> None:
+        if answer.drawing is self.drawing:
+            self.answer = answer
+            self._show(answer.ranking)
+            self.answer_changed.emit()
+
+    def _show(self, ranking: Ranking) -> None:
+        self.ranking = ranking
         self.ranking_changed.emit()
+        if self.answer is None:
+            self.answer_changed.emit()
         if self._chosen is not None:
             if self.chosen is None:
                 self._chosen = None
             self.selection_changed.emit()
+
+    def reply(self, question: NextSpot, altered: bool) -> None:
+        """Note the answer to a question as one step."""
+        atlas = self.atlas
+        if atlas is None:
+            return
+        name = "altered" if altered else "normal"
+        if question.region is not None and question.modality is not None:
+            change = self.choices.change if self.choices.change.altered else Change.REDUCED
+            drawing = self.drawing.with_region(
+                atlas, question.modality, change if altered else Change.NORMAL,
+                question.region, question.side,
+            )  # fmt: skip
+            words = f"{atlas.facts.regions[question.region].label} ({question.side}) {name}"
+        else:
+            sign = atlas.facts.signs[question.sign or ""]
+            lost = SignChange.WEAK if sign.kind == "muscle" else SignChange.REDUCED
+            signs = self.drawing.signs.noted(
+                sign.id, question.side, lost if altered else SignChange.NORMAL
+            )
+            drawing = self.drawing.with_signs(signs)
+            words = f"{sign.label} ({question.side}) {lost if altered else 'normal'}"
+        self.step(words, drawing)
 
     # The candidate that is held against the skin
 
@@ -162,9 +233,9 @@ class Session(QObject):
     def reasons(self) -> Reasons | None:
         """Why the chosen candidate stands where it stands."""
         chosen = self.chosen
-        if chosen is None or self.atlas is None or self._altered is None:
+        if chosen is None or self._scales is None:
             return None
-        return reasons(self.atlas, self._altered, self.drawing.normal_cm2(self.atlas), chosen)
+        return Explaining(self._scales, self.drawing).reasons(chosen)
 
     def remainders(self) -> dict[View, Remainders]:
         """Explained, unexplained and spared skin of the chosen candidate."""

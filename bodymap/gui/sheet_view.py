@@ -17,7 +17,15 @@ from PySide6.QtWidgets import QWidget
 from bodymap.gui.body_picture import BodyPicture
 from bodymap.gui.camera import Box, Camera, showing
 from bodymap.gui.choices import Tool
-from bodymap.gui.marks import Mark, legend_of, marks_of, paint_legend, paint_mark
+from bodymap.gui.marks import (
+    Mark,
+    legend_of,
+    marks_of,
+    paint_legend,
+    paint_mark,
+    paint_question,
+    questions_of,
+)
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
 from bodymap.gui.tools import StrokeGesture
@@ -62,6 +70,7 @@ class SheetView(QWidget):
         session.atlas_ready.connect(self._begin)
         session.drawing_changed.connect(self._marks_changed)
         session.selection_changed.connect(self._marks_changed)
+        session.answer_changed.connect(self._marks_changed)
         session.choices_changed.connect(self._choices_changed)
         self._shown = session.choices
 
@@ -206,6 +215,10 @@ class SheetView(QWidget):
             painter, self.camera, self.theme, self.session.choices.overlay, QRectF(self.rect()),
             [mark.path for mark in marks],
         )  # fmt: skip
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for number, (x, y) in questions_of(self.session):
+            at = QPointF(*self.camera.to_canvas(x, y))
+            paint_question(painter, number, at, self.theme)
         painter.end()
         return pixmap
 

@@ -4,11 +4,9 @@ A gesture belongs to the view it began in. Each that changes anything becomes on
 named step of the history. Knows the session, not the canvas.
 """
 
-import numpy as np
-
 from bodymap.atlas import Atlas
 from bodymap.findings.brush import BrushStroke
-from bodymap.geometry import Floats, Skin
+from bodymap.geometry import Skin
 from bodymap.gui.choices import Tool
 from bodymap.gui.session import Session
 from bodymap.terms import Change, Modality, Side, View
@@ -33,21 +31,14 @@ class StrokeGesture:
         self._session = session
         self._atlas = atlas
         self._stroke = BrushStroke(atlas, view, radius)
-        self._before = session.altered_cm2
-        self._area = np.maximum(atlas.cells.area_cm2, 1e-12)
 
     def move_to(self, x: float, y: float) -> Skin | None:
         """Sweep to a place of the view; returns the skin that this adds."""
         added = self._stroke.move_to(x, y)
-        if added is not None and self._before is not None:
-            self._session.preview(self._expected(self._before))
+        if added is not None:
+            change = None if self.erases else self.change
+            self._session.preview(self.modality, change, self._stroke.covered_cm2)
         return added
-
-    def _expected(self, before: Floats) -> Floats:
-        covered = self._stroke.covered_cm2
-        untouched = before * (1.0 - np.minimum(covered / self._area, 1.0))
-        alters = self.change.altered and not self.erases
-        return untouched + np.minimum(covered, self._area) if alters else untouched
 
     def finish(self) -> None:
         """Make the stroke a step of the history, exactly."""

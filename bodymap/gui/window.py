@@ -29,6 +29,8 @@ from bodymap.gui.questions import Questions
 from bodymap.gui.ranking_panel import RankingPanel
 from bodymap.gui.region_panel import RegionPanel
 from bodymap.gui.session import Session
+from bodymap.gui.signs_panel import SignsPanel
+from bodymap.localise.answer import answered
 from bodymap.report.appearance import CHANGE_STYLES, DARK, LIGHT, Theme
 from bodymap.report.cautions import CAUTION_LONG, CONSENT, URGENT
 from bodymap.report.layout import close_ups
@@ -64,6 +66,11 @@ class Window(QMainWindow):
             "Named regions", self.regions, Qt.DockWidgetArea.RightDockWidgetArea
         )
         self._regions_dock.hide()
+        self.signs = SignsPanel(session)
+        self._signs_dock = self._dock(
+            "Muscles and reflexes", self.signs, Qt.DockWidgetArea.RightDockWidgetArea
+        )
+        self._signs_dock.hide()
         self.resizeDocks([explanations], [400], Qt.Orientation.Horizontal)
         self._place = QLabel()
         self._place.setAccessibleName("Under the pointer")
@@ -176,9 +183,9 @@ class Window(QMainWindow):
     def copy_ranking(self) -> None:
         """Copy the ranking as text."""
         session = self.session
-        if session.atlas is not None and session.ranking is not None:
-            text = as_text(session.atlas, session.drawing, session.ranking)
-            QGuiApplication.clipboard().setText(text)
+        if session.scales is not None:
+            answer = session.answer or answered(session.scales, session.drawing)
+            QGuiApplication.clipboard().setText(as_text(answer))
             session.tell("The ranking is copied as text.")
 
     def zoom_by(self, factor: float) -> None:
@@ -203,6 +210,12 @@ class Window(QMainWindow):
         self._regions_dock.setVisible(not self._regions_dock.isVisible())
         if self._regions_dock.isVisible():
             self.regions.search.setFocus()
+
+    def toggle_signs(self) -> None:
+        """Show or hide the list of muscles and reflexes."""
+        self._signs_dock.setVisible(not self._signs_dock.isVisible())
+        if self._signs_dock.isVisible():
+            self.signs.search.setFocus()
 
     def about(self) -> None:
         """Say what bodymap is for and what it cannot do."""

@@ -1,26 +1,39 @@
 """What one candidate explains, leaves unexplained and would have taken as well.
 
-The three remainders are given twice: as skin, for the canvas and for pictures,
-and as facts in words. Everything follows from areas; nothing here claims a cause.
+The three remainders are given as skin, for the canvas and for pictures, and as facts
+in words. Facts come from areas, from which spots were tested, and from muscles and
+reflexes. Nothing here claims a cause.
 """
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.cells import VIEWS
-from bodymap.atlas.territories import Territory
+from bodymap.atlas.territories import Mask, Territory
 from bodymap.findings.drawing import Drawing
+from bodymap.findings.signs import SignChange
 from bodymap.geometry import Floats, Skin, common, without
-from bodymap.localise.ranking import Candidate
+from bodymap.localise.splits import split_facts
 from bodymap.terms import Side, View
+
+if TYPE_CHECKING:
+    from bodymap.localise.ranking import Candidate, Scales
 
 NOTABLE = 0.25
 """A region is named in a reason if at least this share of it is concerned. Judgement."""
 
 NAMED_AT_MOST = 4
 """So many regions are named in one reason; the rest is counted."""
+
+LEAST_CM2 = 0.05
+"""Less skin than this gives no reason."""
+
+TELLING = 2.0
+"""A sign speaks for or against a candidate if it is this many times as probable with
+it, or without it. Judgement."""
 
 
 @dataclass(frozen=True)
@@ -34,7 +47,7 @@ class Remainders:
 
 @dataclass(frozen=True)
 class Reasons:
-    """Sentences for and against a candidate, and what it would have taken as well."""
+    """Sentences for and against a candidate, and what is missing to be sure."""
 
     in_favour: tuple[str, ...]
     against: tuple[str, ...]
@@ -54,39 +67,110 @@ def remainders(atlas: Atlas, drawing: Drawing, territory: Territory) -> dict[Vie
     return found
 
 
-def reasons(atlas: Atlas, drawn_cm2: Floats, normal_cm2: Floats, candidate: Candidate) -> Reasons:
-    """Facts for and against, from the altered and the normal skin of each cell in cm²."""
-    territory = candidate.territory
-    area = atlas.cells.area_cm2
-    inside = territory.extent
-    share = candidate.explained_fraction
-    for_ = [f"Explains {share:.0%} of the drawn skin ({_cm2(candidate.explained_cm2)})."]
-    core = float(drawn_cm2[territory.signature].sum())
-    whole_core = float(area[territory.signature].sum())
-    if whole_core > 0 and core / whole_core >= NOTABLE:
-        for_.append(f"{core / whole_core:.0%} of its signature skin is altered.")
-    against = []
-    if candidate.unexplained_cm2 >= 0.05:
-        outside = np.where(inside, 0.0, drawn_cm2)
-        where = _named(atlas, outside, area)
-        fringe = float(outside[territory.fringe].sum())
-        sentence = f"Leaves {_cm2(candidate.unexplained_cm2)} unexplained{where}."
-        if fringe >= 0.05:
-            sentence += f" Of this {_cm2(fringe)} lies where published maps let it reach."
-        against.append(sentence)
-    conflict = np.where(inside, np.minimum(normal_cm2, area - drawn_cm2), 0.0)
-    if conflict.sum() >= 0.05:
-        against.append(
-            f"{_cm2(float(conflict.sum()))} of its skin was tested and found normal"
-            f"{_named(atlas, conflict, area)}."
-        )
-    missing = []
-    if candidate.spared_cm2 >= 0.05:
-        spared = np.where(inside, area - drawn_cm2, 0.0)
-        missing.append(
-            f"{_cm2(candidate.spared_cm2)} of its skin is not drawn{_named(atlas, spared, area)}."
-        )
-    return Reasons(tuple(for_), tuple(against), tuple(missing))
+class Explaining:
+    """Reasons for the candidates of one drawing."""
+
+    def __init__(self, scales: "Scales", drawing: Drawing) -> None:
+        self._scales = scales
+        self._atlas = scales.atlas
+        self._signs = drawing.signs
+        self._area = self._atlas.cells.area_cm2
+        self._drawn = drawing.altered_cm2(self._atlas)
+        self._normal = drawing.normal_cm2(self._atlas)
+        self._untested = np.maximum(self._area - np.maximum(self._drawn, self._normal), 0.0)
+
+    def reasons(self, candidate: "Candidate") -> Reasons:
+        """Facts for and against a candidate, and what of its skin was not tested."""
+        for_, against, missing = self._by_area(candidate)
+        for favours, sentence in split_facts(
+            self._atlas, self._drawn, self._normal, candidate.territory
+        ):
+            (for_ if favours else against).append(sentence)
+        for favours, sentence in self._by_sign(candidate):
+            (for_ if favours else against).append(sentence)
+        return Reasons(tuple(for_), tuple(against), tuple(missing))
+
+    def _by_area(self, candidate: "Candidate") -> tuple[list[str], list[str], list[str]]:
+        territory, area = candidate.territory, self._area
+        inside, near = territory.extent, territory.fringe
+        share = candidate.explained_fraction
+        for_ = [f"Explains {share:.0%} of the drawn skin ({_cm2(candidate.explained_cm2)})."]
+        core = float(self._drawn[territory.signature].sum())
+        whole_core = float(area[territory.signature].sum())
+        if whole_core > 0 and core / whole_core >= NOTABLE:
+            for_.append(f"{core / whole_core:.0%} of its signature skin is altered.")
+        beside = self._normal * self._beside(inside)
+        spared = np.where(inside | near, 0.0, beside)
+        if spared.sum() >= LEAST_CM2 and self._named(spared):
+            for_.append(f"Skin beside it was tested and is normal{self._named(spared)}.")
+        against = []
+        if candidate.unexplained_cm2 >= LEAST_CM2:
+            outside = np.where(inside, 0.0, self._drawn)
+            sentence = f"Leaves {_cm2(candidate.unexplained_cm2)} unexplained"
+            sentence += f"{self._named(outside)}."
+            fringe = float(outside[near].sum())
+            if fringe >= LEAST_CM2:
+                sentence += f" Of this {_cm2(fringe)} lies where published maps let it reach."
+            against.append(sentence)
+        conflict = np.where(inside, np.minimum(self._normal, area - self._drawn), 0.0)
+        if conflict.sum() >= LEAST_CM2:
+            against.append(
+                f"{_cm2(float(conflict.sum()))} of its skin was tested and found normal"
+                f"{self._named(conflict)}."
+            )
+        missing = []
+        unknown = np.where(inside, self._untested, 0.0)
+        if unknown.sum() >= LEAST_CM2:
+            missing.append(
+                f"{_cm2(float(unknown.sum()))} of its skin is neither drawn nor marked as tested"
+                f"{self._named(unknown)}."
+            )
+        return for_, against, missing
+
+    def _beside(self, inside: Mask) -> Floats:
+        """1 for cells of body parts that a territory takes, else 0."""
+        parts = self._scales.catalogue.spots.part
+        taken = np.bincount(parts, np.where(inside, 1.0, 0.0)) > 0
+        return np.asarray(taken[parts], dtype=np.float64)
+
+    def _by_sign(self, candidate: "Candidate") -> list[tuple[bool, str]]:
+        found = []
+        chances = self._scales.sign_chances
+        numbers = [self._scales.catalogue.by_id[part] for part in candidate.parts]
+        elsewhere = self._scales.weights["sign_elsewhere"]
+        for (sign, side), change in sorted(self._signs.found.items()):
+            at = chances.number[sign, side]
+            known = self._atlas.facts.signs[sign]
+            words = f"{known.label}, {side}: {change}"
+            if change is SignChange.NORMAL:
+                lost = float(chances.lost[numbers, at].max())
+                if 1 - lost < (1 - elsewhere) / 1.5:
+                    found.append((False, f"{words}, though it would often be changed."))
+                elif lost < elsewhere:
+                    found.append((True, f"{words}, as is characteristic."))
+                continue
+            table = chances.brisk if change is SignChange.BRISK else chances.lost
+            chance = float(table[numbers, at].max())
+            if chance >= TELLING * elsewhere:
+                found.append((True, f"{words}, which it explains."))
+            else:
+                found.append((False, f"{words}, which it does not explain."))
+        return found
+
+    def _named(self, covered: Floats) -> str:
+        regions = regions_in(self._atlas, np.minimum(covered, self._area))
+        if not regions:
+            return ""
+        sides = {side for _, side, _ in regions}
+        one_side = sides.pop() if len(sides) == 1 else None
+        labels = [
+            self._atlas.facts.regions[id_].label + ("" if one_side else f" ({side})")
+            for id_, side, _ in regions
+        ]
+        shown = "; ".join(labels[:NAMED_AT_MOST])
+        if len(labels) > NAMED_AT_MOST:
+            shown += f" and {len(labels) - NAMED_AT_MOST} more"
+        return f": {shown}" + (f" ({one_side})" if one_side else "")
 
 
 def regions_in(
@@ -104,22 +188,6 @@ def regions_in(
         (names[k // 2], Side.LEFT if k % 2 else Side.RIGHT, float(share[k]))
         for k in sorted(found.tolist(), key=lambda k: -covered[k])
     ]
-
-
-def _named(atlas: Atlas, covered: Floats, area: Floats) -> str:
-    regions = regions_in(atlas, np.minimum(covered, area))
-    if not regions:
-        return ""
-    sides = {side for _, side, _ in regions}
-    one_side = sides.pop() if len(sides) == 1 else None
-    labels = [
-        atlas.facts.regions[id_].label + ("" if one_side else f" ({side})")
-        for id_, side, _ in regions
-    ]
-    shown = "; ".join(labels[:NAMED_AT_MOST])
-    if len(labels) > NAMED_AT_MOST:
-        shown += f" and {len(labels) - NAMED_AT_MOST} more"
-    return f": {shown}" + (f" ({one_side})" if one_side else "")
 
 
 def _cm2(area: float) -> str:

@@ -1,142 +1,245 @@
-"""Order every root, lesion site and plexus part by how well its skin matches.
+"""Order all hypotheses by support, and say what the order is worth.
 
-For drawn altered skin D and a territory T, from exact areas in cm²:
-
-    explained = |D ∩ T| / |D|      share of the drawing that lies in the territory
-    involved  = |D ∩ T| / |T|      share of the territory that is drawn
-    agreement = 2 · explained · involved / (explained + involved)
-              = 2 · |D ∩ T| / (|D| + |T|)
-
-The order is by agreement: the similarity coefficient of Dice (Ecology 1945;26:297)
-and Sørensen (Biol Skr 1948;5:1), which is also the F-measure with equal weights
-(van Rijsbergen, Information Retrieval, 1979). It is 1 only where drawing and
-territory are the same skin, so painting a whole territory puts it first; sites
-with the same skin share a place. It is a measure of overlap, not a probability.
-
-Worked example: a territory of 4 cm², of which 3 are drawn, in a drawing of 6 cm².
-
->>> from bodymap.localise.ranking import agreement
->>> float(round(agreement(explained=3 / 6, involved=3 / 4), 3))
-0.6
+Two kinds of number stand side by side and are never mixed. ``explained`` and
+``involved`` are shares of exact areas that an eye can check. ``support`` is a
+probability over all hypotheses and "something else" (see ``likelihood``).
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from enum import StrEnum
-from typing import Any
 
 import numpy as np
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Territory
+from bodymap.findings.contradiction import is_contradictory
+from bodymap.findings.drawing import Drawing
+from bodymap.findings.signs import Signs
 from bodymap.geometry import Floats
+from bodymap.localise.catalogue import Catalogue
+from bodymap.localise.evidence import Evidence
+from bodymap.localise.hypotheses import territory_of
+from bodymap.localise.likelihood import Likelihoods, scattered
+from bodymap.localise.pairs import Pair, search_pairs
+from bodymap.localise.posterior import Posterior
+from bodymap.localise.sign_chances import SignChances
+from bodymap.localise.verdict import Verdict, judged
+from bodymap.localise.weights import NEAR
+from bodymap.terms import Side
 
 SAME = 1e-9
-"""Agreements closer than this share a place."""
+"""Supports closer than this (as a share of the larger) have the same place."""
 
 LEAST_DRAWN_CM2 = 0.05
 """Less drawn skin than this is too little to tell: a pin covers more. Judgement."""
 
-LEAST_EXPLAINED = 0.6
-"""If the leading candidate explains less of the drawing than this, no single
-candidate is put forward. Judgement."""
+CANDIDATES = 40
+"""So many candidates are told apart; the rest share what support is left."""
 
 
-class Verdict(StrEnum):
-    """What the ranking is worth as a whole."""
-
-    RANKED = "ranked"
-    INSUFFICIENT = "insufficient"
-    CONTRADICTORY = "contradictory"
-    NO_SINGLE_EXPLANATION = "no-single-explanation"
-
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Candidate:
-    """One territory held against the drawing. Areas in cm².
+    """One hypothesis held against the drawing. Areas in cm².
 
-    ``place`` counts from 1; candidates with the same agreement share a place.
+    ``territory`` is the skin it takes in the modalities that were drawn;
+    ``place`` counts from 1, and candidates with the same support share it; ``parts``
+    holds the id and side of each lesion of a combination (one for single lesions).
     """
 
     territory: Territory
     place: int
+    support: float
     explained_fraction: float
     involved_fraction: float
-    agreement: float
     explained_cm2: float
     unexplained_cm2: float
     spared_cm2: float
+    parts: tuple[tuple[str, Side], ...]
 
 
 @dataclass(frozen=True, eq=False)
 class Ranking:
-    """All candidates that share skin with the drawing, best first."""
+    """The candidates, best first, and what all of them together are worth.
+
+    ``something_else`` is the support of no lesion that bodymap knows.
+    """
 
     verdict: Verdict
     sentence: str
     drawn_cm2: float
     candidates: tuple[Candidate, ...]
-
-
-def agreement(explained: Any, involved: Any) -> Any:
-    """Dice and Sørensen's coefficient from the two fractions (numbers or arrays)."""
-    total = explained + involved
-    return 2 * explained * involved / np.where(total > 0, total, 1.0)
+    something_else: float = 1.0
+    posterior: Posterior | None = None
 
 
 class Scales:
-    """The areas of all territories of an atlas, ready to rank drawing after drawing."""
+    """All hypotheses of an atlas, ready to rank drawing after drawing."""
 
     def __init__(self, atlas: Atlas) -> None:
-        self.territories = atlas.territories
-        self._membership = atlas.extents
-        self._whole: Floats = atlas.extents @ atlas.cells.area_cm2
+        self.atlas = atlas
+        self.catalogue = Catalogue(atlas)
+        self.weights = self.catalogue.weights
+        self.likelihoods = Likelihoods(
+            self.catalogue.hypotheses, self.weights, self.catalogue.spots
+        )
+        self.sign_chances = SignChances(self.catalogue)
+        self._log_prior, self._log_scattered = self._priors()
+        self._territories: dict[tuple[int, int, tuple[int, ...]], Territory] = {}
 
-    def rank(self, drawn_cm2: Floats, contradictory: bool = False) -> Ranking:
-        """Rank all territories for a drawing.
+    def rank_drawing(
+        self, drawing: Drawing, cancelled: Callable[[], bool] = lambda: False
+    ) -> Ranking:
+        """Rank all hypotheses, and pairs where needed, for a whole drawing."""
+        return self.rank(
+            Evidence.of(self.catalogue.spots, drawing),
+            drawing.signs,
+            is_contradictory(self.atlas, drawing),
+            cancelled=cancelled,
+        )
 
-        ``drawn_cm2`` holds the altered skin of each cell in cm²; ``contradictory``
-        says that some skin was found both altered and normal in one modality.
+    def rank(
+        self,
+        evidence: Evidence,
+        signs: Signs | None = None,
+        contradictory: bool = False,
+        *,
+        pairs: bool = True,
+        most: int = CANDIDATES,
+        sums: Floats | None = None,
+        cancelled: Callable[[], bool] = lambda: False,
+    ) -> Ranking:
+        """Rank all hypotheses for a drawing.
+
+        ``contradictory`` says that some skin was found both altered and normal in one
+        modality. Two separate lesions are sought with ``pairs``, where no single one
+        will do. ``sums`` are the evidence's sums by grade, if they are known already.
+        Returns at once with what is known when ``cancelled`` says so.
         """
-        total = float(drawn_cm2.sum())
-        if total < LEAST_DRAWN_CM2:
-            return Ranking(
-                Verdict.INSUFFICIENT, "Nothing is drawn yet, or too little to tell.", total, ()
-            )
-        shared = self._membership @ drawn_cm2
-        explained = np.minimum(shared / total, 1.0)
-        involved = np.minimum(shared / np.where(self._whole > 0, self._whole, 1.0), 1.0)
-        score = agreement(explained, involved)
-        order = [i for i in np.lexsort((-explained, -score)).tolist() if shared[i] > 0]
-        candidates: list[Candidate] = []
-        for number, i in enumerate(order, start=1):
-            tied = candidates and candidates[-1].agreement - float(score[i]) < SAME
-            candidates.append(
-                Candidate(
-                    self.territories[i],
-                    candidates[-1].place if tied else number,
-                    float(explained[i]),
-                    float(involved[i]),
-                    float(score[i]),
-                    float(shared[i]),
-                    max(0.0, total - float(shared[i])),
-                    max(0.0, float(self._whole[i] - shared[i])),
-                )
-            )
-        return Ranking(*_verdict(candidates, contradictory), total, tuple(candidates))
+        area = self.atlas.cells.area_cm2
+        drawn = evidence.altered.max(axis=0) * area
+        if float(drawn.sum()) < LEAST_DRAWN_CM2:
+            sentence = "Nothing is drawn yet, or too little to tell."
+            return Ranking(Verdict.INSUFFICIENT, sentence, float(drawn.sum()), ())
+        posterior = self.posterior(evidence, signs or Signs(), sums)
+        if pairs and self._pairs_needed(posterior):
+            found = search_pairs(self.catalogue, self.likelihoods, posterior, cancelled)
+            posterior = posterior.with_pairs(found)
+        candidates = self._candidates(posterior, drawn, most)
+        verdict, sentence = judged(self.catalogue, posterior, candidates, contradictory)
+        return Ranking(
+            verdict, sentence, float(drawn.sum()), candidates, posterior.something_else, posterior
+        )
+
+    def posterior(self, evidence: Evidence, signs: Signs, sums: Floats | None = None) -> Posterior:
+        """Supports of all single hypotheses and of something else."""
+        columns = evidence.columns
+        if sums is None:
+            sums = self.likelihoods.sums(columns)
+        log_likelihood = self.likelihoods.of_all(columns, sums)
+        of_signs, other = np.zeros(len(log_likelihood)), 0.0
+        if signs:
+            of_signs, other = self.sign_chances.log_likelihood(signs)
+        joint = self._log_prior + log_likelihood + of_signs
+        nothing = self._log_scattered + self.weights["tempering"] * scattered(columns) + other
+        return Posterior(
+            self.catalogue.named,
+            joint,
+            self._log_prior,
+            of_signs,
+            nothing,
+            evidence,
+            columns,
+            sums,
+            signs,
+            self.weights["calibration"],
+        )
+
+    def _priors(self) -> tuple[Floats, float]:
+        known = self.catalogue.hypotheses
+        named = self.catalogue.named
+        prior = np.array([h.prior for h in known])
+        other, ring = self.weights["something_else"], self.weights["ring_share"]
+        prior[:named] *= (1 - other) / prior[:named].sum()
+        prior[named:] *= other * ring / prior[named:].sum()
+        return np.log(prior), float(np.log(other * (1 - ring)))
+
+    def _pairs_needed(self, posterior: Posterior) -> bool:
+        best = int(posterior.single[: posterior.named].argmax())
+        left = 1 - self.explained_spots(posterior, best)
+        return left > self.weights["pair_when_unexplained"] or posterior.something_else > 0.3
+
+    def explained_spots(self, posterior: Posterior, number: int) -> float:
+        """Share of the altered spots that lie where a hypothesis may reach at all."""
+        return explained_spots(self.catalogue, self.likelihoods, posterior, (number,))
+
+    def territory(self, number: int, posterior: Posterior) -> Territory:
+        """What a hypothesis takes, in the row that fits best and the channels drawn."""
+        hypothesis = self.catalogue.hypotheses[number]
+        channels = tuple(np.flatnonzero(posterior.evidence.altered.any(axis=1)).tolist())
+        known = self.atlas.territories_by_id.get((hypothesis.id, hypothesis.side))
+        if known is not None:
+            return known
+        row = 0
+        if len(hypothesis.rows) > 1:
+            row = self.likelihoods.best_row(number, posterior.columns, posterior.sums)
+        key = (number, row, channels)
+        if key not in self._territories:
+            self._territories[key] = territory_of(hypothesis, hypothesis.rows[row], channels)
+        return self._territories[key]
+
+    def _candidates(self, posterior: Posterior, drawn: Floats, most: int) -> tuple[Candidate, ...]:
+        found: list[Candidate] = []
+        for entry, support in posterior.ordered(most):
+            if isinstance(entry, Pair):
+                parts = tuple(self.catalogue.hypotheses[n] for n in entry.members)
+                territory = _together([self.territory(n, posterior) for n in entry.members])
+            else:
+                parts = (self.catalogue.hypotheses[entry],)
+                territory = self.territory(entry, posterior)
+            same = found and found[-1].support - support <= SAME * found[-1].support
+            place = found[-1].place if same else len(found) + 1
+            made = held(territory, place, support, drawn, self.atlas.cells.area_cm2)
+            found.append(Candidate(*made, tuple((h.id, h.side) for h in parts)))
+        return tuple(found)
 
 
-def _verdict(candidates: list[Candidate], contradictory: bool) -> tuple[Verdict, str]:
-    if contradictory:
-        return (
-            Verdict.CONTRADICTORY,
-            "Some skin is marked both altered and normal in the same modality: test it again.",
-        )
-    best = max((c.explained_fraction for c in candidates[:1]), default=0.0)
-    if best < LEAST_EXPLAINED:
-        return (
-            Verdict.NO_SINGLE_EXPLANATION,
-            f"No single root, nerve or plexus part fits: the closest leaves "
-            f"{100 * (1 - best):.0f} % of the drawn skin unexplained. "
-            f"That excludes no disease.",
-        )
-    return Verdict.RANKED, "Ordered by agreement of the drawn skin with each whole territory."
+def explained_spots(
+    catalogue: Catalogue, likelihoods: Likelihoods, posterior: Posterior, members: tuple[int, ...]
+) -> float:
+    """Share of the altered spots that lie where any of some hypotheses may reach."""
+    altered = posterior.columns[:, :2].sum(axis=1)
+    reach = np.zeros(altered.shape, dtype=bool)
+    for number in members:
+        row = likelihoods.best_row(number, posterior.columns, posterior.sums)
+        reach |= np.array(catalogue.hypotheses[number].rows[row].grades) > NEAR
+    total = float(altered.sum())
+    return float(altered[reach].sum()) / total if total > 0 else 0.0
+
+
+def _together(territories: list[Territory]) -> Territory:
+    sides = {t.side for t in territories}
+    extent = np.any([t.extent for t in territories], axis=0)
+    signature = np.any([t.signature for t in territories], axis=0)
+    fringe = np.any([t.fringe for t in territories], axis=0)
+    return Territory(
+        "+".join(t.id for t in territories),
+        " and ".join(t.name if len(sides) == 1 else f"{t.name} ({t.side})" for t in territories),
+        "combination",
+        sides.pop() if len(sides) == 1 else Side.BOTH,
+        extent,
+        signature,
+        fringe & ~extent,
+    )
+
+
+def held(
+    territory: Territory, place: int, support: float, drawn: Floats, area: Floats
+) -> tuple[Territory, int, float, float, float, float, float, float]:
+    """The first fields of a candidate, from drawn skin and area of every cell (cm²)."""
+    total = float(drawn.sum())
+    whole = float(area[territory.extent].sum())
+    shared = min(float(drawn[territory.extent].sum()), total)
+    return (
+        territory, place, support, shared / total, shared / whole if whole > 0 else 0.0,
+        shared, total - shared, max(0.0, whole - shared),
+    )  # fmt: skip

@@ -4,11 +4,9 @@ Wording after the usual red-flag advice for the cauda equina and the cord (bedsi
 practice; timings differ from place to place, so none is given here).
 """
 
-import numpy as np
-
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
-from bodymap.terms import DERMATOMES, View
+from bodymap.localise.red_flags import RedFlag, red_flags
 
 CAUTION = "Supports a trained examiner; does not diagnose and excludes no disease."
 """One line, small and permanent."""
@@ -39,20 +37,33 @@ CONSENT = (
 )
 """Shown where the saddle view opens."""
 
-SADDLE_SEGMENTS = ("S3", "S4", "S5")
-LEAST_SADDLE_CM2 = 0.05
-"""Less altered saddle skin than a pin's head is no finding. Judgement."""
-
-
-def involves_saddle(atlas: Atlas, drawing: Drawing) -> bool:
-    """Whether skin of the saddle view, or of S3 to S5, is altered."""
-    cells = atlas.cells
-    saddle = np.isin(cells.dermatome, [DERMATOMES.index(s) for s in SADDLE_SEGMENTS])
-    saddle |= cells.view == list(View).index(View.SADDLE)
-    return float(drawing.altered_cm2(atlas)[saddle].sum()) >= LEAST_SADDLE_CM2
+FLAGS = {
+    RedFlag.SADDLE: SADDLE,
+    RedFlag.SENSORY_LEVEL: (
+        "Loss with a level on the trunk, or over both thighs, may indicate the spinal cord; the "
+        "lesion may lie at or well above the level. New loss, weakness, or a change of bladder or "
+        "bowel needs emergency assessment by the local pathway."
+    ),
+    RedFlag.CROSSED: (
+        "Altered sensation of one side of the face and the other side of the body may indicate "
+        "the brainstem: if it came suddenly, follow the local stroke pathway now."
+    ),
+    RedFlag.HALF_OF_BODY: (
+        "Altered sensation of one half of the body may indicate the brain: if it came suddenly, "
+        "follow the local stroke pathway now."
+    ),
+    RedFlag.MOUTH_AND_HAND: (
+        "Altered sensation of mouth and hand of one side may indicate the brain: if it came "
+        "suddenly, follow the local stroke pathway now."
+    ),
+    RedFlag.BOTH_LEGS: (
+        "Both feet are affected: if the loss has risen over hours to days, or with weakness, "
+        "breathlessness or trouble swallowing, it needs emergency assessment by the local pathway."
+    ),
+}
+"""What each pattern may mean and where it belongs; deferring to local pathways."""
 
 
 def cautions(atlas: Atlas, drawing: Drawing) -> tuple[str, ...]:
     """The cautions that belong to the result of a drawing; the one that matters most first."""
-    general = (CAUTION, URGENT)
-    return (SADDLE, *general) if involves_saddle(atlas, drawing) else general
+    return (*(FLAGS[flag] for flag in red_flags(atlas, drawing)), CAUTION, URGENT)

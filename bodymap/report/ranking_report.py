@@ -1,18 +1,21 @@
-"""The ranking as other programs read it, and as a person reads it in a terminal.
+"""The answer as other programs read it, and as a person reads it in a terminal.
 
-Every number comes from areas. ``support`` stays null until there is an engine that
-can give a probability; ``agreement`` is what the order rests on today. Candidates
-are consistent with the drawing or not; nothing here names a cause.
+Shares and areas are exact; support is a probability over all candidates and
+"something else". Candidates are consistent with the drawing or not; nothing here
+names a cause.
 """
 
 import textwrap
 from typing import Any
 
-from bodymap.atlas import Atlas
-from bodymap.findings.drawing import Drawing
-from bodymap.localise.explanation import Reasons, reasons
-from bodymap.localise.ranking import Candidate, Ranking, Verdict
+from bodymap.localise.answer import Answer
+from bodymap.localise.explanation import Reasons
+from bodymap.localise.next_spots import NextSpot
+from bodymap.localise.ranking import Candidate
+from bodymap.localise.tie_breakers import TieBreaker
+from bodymap.localise.verdict import Verdict
 from bodymap.report.cautions import cautions
+from bodymap.report.question_words import asked, meaning, told_apart
 from bodymap.terms import Side
 
 SHOWN = 10
@@ -24,42 +27,58 @@ LINE = 88
 SIDES = {Side.LEFT: "left", Side.RIGHT: "right", Side.BOTH: "both"}
 
 
-def as_json(atlas: Atlas, drawing: Drawing, ranking: Ranking) -> dict[str, Any]:
-    """The ranking with all candidates, fractions 0 to 1 and areas in cm²."""
-    altered, normal = drawing.altered_cm2(atlas), drawing.normal_cm2(atlas)
+def as_json(answer: Answer) -> dict[str, Any]:
+    """The answer with its candidates: supports and fractions 0 to 1, areas in cm², gains
+    in bits. ``next_spots`` are the best spots of skin, ``next_steps`` the best questions
+    of any kind."""
+    ranking = answer.ranking
     return {
         "verdict": ranking.verdict.value,
         "sentence": ranking.sentence,
-        "candidates": [
-            _candidate(c, reasons(atlas, altered, normal, c)) for c in ranking.candidates
-        ],
-        "next_spots": [],
-        "cautions": list(cautions(atlas, drawing)),
+        "candidates": [_candidate(c, answer.reasons(c)) for c in ranking.candidates],
+        "something_else": ranking.something_else,
+        "next_spots": [_question(answer, q) for q in answer.questions.skin],
+        "next_steps": [_question(answer, q) for q in answer.questions.best],
+        "tie_breakers": [_tie(answer, t) for t in answer.tie_breakers],
+        "cautions": list(cautions(answer.scales.atlas, answer.drawing)),
     }
 
 
-def as_text(atlas: Atlas, drawing: Drawing, ranking: Ranking) -> str:
-    """The first ten candidates as a table, the reasons for the first, and the cautions."""
+def as_text(answer: Answer) -> str:
+    """The first ten candidates as a table, the reasons for the first, what tells it from
+    the next, what to test, and the cautions."""
+    ranking = answer.ranking
     parts = [_wrapped(ranking.sentence)]
     if ranking.candidates:
-        parts.append(_table(ranking.candidates[:SHOWN]))
-        left = len(ranking.candidates) - SHOWN
-        if left > 0:
-            parts[-1] += f"\n    and {left} more that share skin with the drawing"
-        parts.append(_why(atlas, drawing, ranking))
-    parts.append("\n".join(_wrapped(c) for c in cautions(atlas, drawing)))
+        parts.append(_table(ranking.candidates[:SHOWN], ranking.something_else))
+        parts.append(_why(answer))
+    if answer.tie_breakers and ranking.verdict is Verdict.RANKED:
+        tie = answer.tie_breakers[0]
+        lines = [f"{tie.first.territory.name} or {tie.second.territory.name}?"]
+        lines += [_wrapped(s, "  ") for s in told_apart(answer.scales.atlas, tie)]
+        parts.append("\n".join(lines))
+    if answer.questions.best:
+        lines = ["What to test next"]
+        for number, question in enumerate(answer.questions.best, start=1):
+            words = asked(answer.scales.catalogue, question)
+            means = meaning(answer.scales.catalogue, question)
+            lines.append(
+                _wrapped(f"{words}: {means} ({question.gain_bits:.2f} bits).", f"  {number}. ")
+            )
+        parts.append("\n".join(lines))
+    said = cautions(answer.scales.atlas, answer.drawing)
+    parts.append("\n".join(_wrapped(c) for c in said))
     return "\n\n".join(parts) + "\n"
 
 
 def _candidate(candidate: Candidate, why: Reasons) -> dict[str, Any]:
     territory = candidate.territory
-    return {
+    found: dict[str, Any] = {
         "id": territory.id,
         "name": territory.name,
         "kind": territory.kind,
         "side": territory.side.value,
-        "support": None,
-        "agreement": candidate.agreement,
+        "support": candidate.support,
         "place": candidate.place,
         "explained_fraction": candidate.explained_fraction,
         "involved_fraction": candidate.involved_fraction,
@@ -70,23 +89,66 @@ def _candidate(candidate: Candidate, why: Reasons) -> dict[str, Any]:
         "against": list(why.against),
         "missing": list(why.missing),
     }
+    if len(candidate.parts) > 1:
+        found["sides"] = [side.value for _, side in candidate.parts]
+    return found
 
 
-def _table(candidates: tuple[Candidate, ...]) -> str:
-    width = max(len(c.territory.name) for c in candidates)
-    head = f"     {'consistent with':<{width}}  side   explained  involved  agreement"
+def _question(answer: Answer, question: NextSpot) -> dict[str, Any]:
+    catalogue = answer.scales.catalogue
+    found: dict[str, Any] = {"side": question.side.value, "gain_bits": question.gain_bits}
+    if question.region is not None and question.modality is not None:
+        found |= {"modality": question.modality.value, "region": question.region}
+    else:
+        sign = question.sign or ""
+        found |= {"sign": sign, "kind": catalogue.atlas.facts.signs[sign].kind}
+    found["words"] = f"{asked(catalogue, question)}: {meaning(catalogue, question)}"
+    return found
+
+
+def _tie(answer: Answer, tie: TieBreaker) -> dict[str, Any]:
+    return {
+        "between": [tie.first.territory.id, tie.second.territory.id],
+        "skin": [
+            {"region": region, "side": side.value, "lost_in": _which(tie, first)}
+            for region, side, first in tie.skin
+        ],
+        "signs": [
+            {"sign": sign, "side": side.value, "changed_in": _which(tie, first)}
+            for sign, side, first in tie.signs
+        ],
+        "words": told_apart(answer.scales.atlas, tie),
+    }
+
+
+def _which(tie: TieBreaker, first: bool) -> str:
+    return (tie.first if first else tie.second).territory.id
+
+
+def _table(candidates: tuple[Candidate, ...], something_else: float) -> str:
+    width = max(len("something else"), *(len(c.territory.name) for c in candidates))
+    head = f"     {'consistent with':<{width}}  side   support  explained  involved"
     rows = [
         f"{c.place:>3}. {c.territory.name:<{width}}  {SIDES[c.territory.side]:<5}  "
-        f"{c.explained_fraction:>9.0%}  {c.involved_fraction:>8.0%}  {c.agreement:>9.2f}"
+        f"{_percent(c.support):>7}  {c.explained_fraction:>9.0%}  {c.involved_fraction:>8.0%}"
         for c in candidates
     ]
-    note = "     explained: share of the drawing; involved: share of the territory"
+    rows.append(f"     {'something else':<{width}}         {_percent(something_else):>7}")
+    note = (
+        "     support: probability among all candidates, from the sensory findings and the\n"
+        "     signs noted; explained: share of the drawing; involved: share of the territory"
+    )
     return "\n".join([head, *rows, note])
 
 
-def _why(atlas: Atlas, drawing: Drawing, ranking: Ranking) -> str:
+def _percent(share: float) -> str:
+    return "<1%" if share < 0.005 else f"{share:.0%}"
+
+
+def _why(answer: Answer) -> str:
+    ranking = answer.ranking
     first = ranking.candidates[0]
-    why = reasons(atlas, drawing.altered_cm2(atlas), drawing.normal_cm2(atlas), first)
+    why = answer.reasons(first)
     side = first.territory.side
     sides = "both sides" if side is Side.BOTH else SIDES[side]
     ties = sum(c.place == 1 for c in ranking.candidates) - 1

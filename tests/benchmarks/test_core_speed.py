@@ -10,6 +10,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -21,8 +22,12 @@ from bodymap.atlas.atlas import build
 from bodymap.findings.brush import BrushStroke
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import stroke
+from bodymap.localise.answer import answered
+from bodymap.localise.evidence import Evidence
+from bodymap.localise.hypotheses import Row
+from bodymap.localise.likelihood import Likelihoods
 from bodymap.localise.ranking import Scales
-from bodymap.terms import Change, Modality, View
+from bodymap.terms import Change, Modality, Side, View
 
 pytestmark = pytest.mark.skipif(
     "--benchmark-enable" not in sys.argv, reason="benchmarks run with --benchmark-enable"
@@ -65,10 +70,18 @@ def floor(atlas: Atlas, drawing: Drawing) -> float:
 def test_full_rerank_costs_at_most_one_floor(
     atlas: Atlas, drawing: Drawing, floor: float, benchmark: Callable[..., object]
 ) -> None:
+    """All single hypotheses (levels and cut heights among them), from nothing."""
     scales = Scales(atlas)
-    benchmark(lambda: scales.rank(drawing.altered_cm2(atlas)))
+
+    def work() -> None:
+        evidence = Evidence.of(scales.catalogue.spots, drawing)
+        scales.rank(evidence, pairs=False)
+
+    benchmark(work)
     ratio = benchmark.stats.stats.median / floor  # type: ignore[attr-defined]
-    print(f"full re-rank: {ratio:.2f} F (F = {1e3 * floor:.1f} ms)")
+    looks = sum(len(f.vectors) * len(f.states.names) for f in scales.likelihoods.families)
+    print(f"full re-rank of {scales.likelihoods.rows} rows ({looks} looks): {ratio:.2f} F "
+          f"(F = {1e3 * floor:.1f} ms)")  # fmt: skip
     assert ratio <= 1.0
 
 
@@ -78,7 +91,8 @@ def test_brush_movement_costs_little(
     """Geometry and ranking of one pointer movement, 95th percentile (the repaint is
     measured with the window)."""
     scales = Scales(atlas)
-    base = drawing.altered_cm2(atlas)
+    base = Evidence.of(scales.catalogue.spots, drawing)
+    sums = scales.likelihoods.sums(base.columns)
     rng = np.random.default_rng(5)
     brush = BrushStroke(atlas, View.FRONT, 6.0)
     where = np.array([120.0, 640.0])
@@ -87,12 +101,58 @@ def test_brush_movement_costs_little(
         where = np.clip(where + rng.normal(0, 4, 2), [60, 560], [200, 740])
         start = time.perf_counter()
         brush.move_to(*where)
-        scales.rank(np.maximum(base, brush.covered_cm2))
+        now = base.with_painted(Modality.PINPRICK, Change.REDUCED, brush.covered_cm2)
+        fresh = sums.copy()
+        scales.likelihoods.add_change(fresh, now.columns - base.columns)
+        scales.rank(now, pairs=False, most=12, sums=fresh)
         times.append(time.perf_counter() - start)
     benchmark(lambda: brush.move_to(*(where + rng.normal(0, 4, 2))))
     ratio = float(np.quantile(times, 0.95)) / floor
     print(f"brush movement, 95th percentile: {ratio:.3f} F")
     assert ratio <= 0.15
+
+
+def test_pairs_and_next_spots_within_twenty_floors(
+    atlas: Atlas, drawing: Drawing, floor: float, benchmark: Callable[..., object]
+) -> None:
+    """The whole answer: single lesions, pairs, next questions and tie-breakers."""
+    scales = Scales(atlas)
+    scattered = drawing
+    for region in ("great-toe-dorsal", "cheek", "thigh-back-upper", "little-palmar"):
+        scattered = scattered.with_region(
+            atlas, Modality.PINPRICK, Change.REDUCED, region, Side.LEFT
+        )
+    answered(scales, scattered)
+    benchmark(lambda: answered(scales, scattered))
+    ratio = benchmark.stats.stats.median / floor  # type: ignore[attr-defined]
+    print(f"pairs and next spots: {ratio:.1f} F")
+    assert ratio <= 20
+
+
+def test_cost_for_each_hypothesis_does_not_grow(
+    atlas: Atlas, drawing: Drawing, floor: float, benchmark: Callable[..., object]
+) -> None:
+    """From 200 to 50,000 hypotheses (the known ones over and over, their skin shifted
+    so that none shares memory with another)."""
+    scales = Scales(atlas)
+    columns = Evidence.of(scales.catalogue.spots, drawing).columns
+    known = [h for h in scales.catalogue.hypotheses if len(h.rows) == 1]
+    rng = np.random.default_rng(8)
+    each = []
+    for count in (200, 2_000, 10_000, 50_000):
+        made = []
+        for number in range(count):
+            old = known[number % len(known)]
+            shift = int(rng.integers(len(atlas.cells)))
+            row = Row(0.0, tuple(np.roll(g, shift) for g in old.rows[0].grades[:1]) * 3)
+            made.append(replace(old, rows=(row,)))
+        likelihoods = Likelihoods(made, scales.weights, scales.catalogue.spots)
+        seconds = median_seconds(lambda lk=likelihoods: lk.of_all(columns), rounds=3)
+        each.append(seconds / count)
+        print(f"{count:>6} hypotheses: {seconds / floor:.2f} F, "
+              f"{1e6 * seconds / count:.1f} µs each")  # fmt: skip
+    benchmark(lambda: None)
+    assert each[-1] <= 2 * each[0]
 
 
 def test_cached_atlas_loads_in_a_fiftieth_of_building(

@@ -78,6 +78,12 @@ class Hand:
             modifier |= one
         QTest.keyClick(self.window, keys, modifier)
 
+    def drawn_cm2(self) -> float:
+        """Altered skin, cm²."""
+        atlas = self.window.session.atlas
+        assert atlas is not None
+        return float(self.window.session.drawing.altered_cm2(atlas).sum())
+
     def names(self) -> list[str]:
         """The candidates as the list shows them."""
         model = self.window.ranking.table.model()

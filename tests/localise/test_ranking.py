@@ -1,103 +1,64 @@
-"""The ranking: numbers on a toy skin, laws, and exactness against outside means."""
+"""The ranking as a whole: whole territories, verdicts and laws."""
+
+from types import MappingProxyType
 
 import numpy as np
 import pytest
-import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from matplotlib.path import Path as OutsidePath
 
-from bodymap.atlas import Atlas, load_atlas
-from bodymap.atlas.cells import VIEWS
-from bodymap.findings.drawing import Drawing
-from bodymap.localise.explanation import reasons, remainders
-from bodymap.localise.ranking import Scales, Verdict
-from bodymap.terms import Change, Modality, Side, View
-from tests.atlas.toy import make_toy
+from bodymap.atlas import Atlas
+from bodymap.atlas.territories import Territory
+from bodymap.findings.drawing import Drawing, Layer
+from bodymap.findings.signs import SignChange
+from bodymap.localise.evidence import Evidence
+from bodymap.localise.ranking import Ranking, Scales, Verdict
+from bodymap.localise.weights import CORE, FRINGE
+from bodymap.terms import Change, Modality, Side
 
 PIN = Modality.PINPRICK
 
 
-@pytest.fixture(scope="module")
-def scales(atlas: Atlas) -> Scales:
-    return Scales(atlas)
+def _whole(scales: Scales, territory: Territory) -> Ranking:
+    share = np.zeros((3, len(territory.extent)))
+    share[0] = territory.extent
+    return scales.rank(Evidence(scales.catalogue.spots, {PIN: share}))
 
 
-@pytest.fixture(scope="module")
-def toy(tmp_path_factory: pytest.TempPathFactory) -> Atlas:
-    folder = tmp_path_factory.mktemp("toy")
-    return load_atlas(make_toy(folder / "assets"), folder / "cache")
-
-
-def _places(drawing: Drawing, atlas: Atlas, scales: Scales) -> list[tuple[str, Side, float]]:
-    ranking = scales.rank(drawing.altered_cm2(atlas))
-    return [(c.territory.id, c.territory.side, c.agreement) for c in ranking.candidates]
-
-
-class TestToy:
-    """Four squares of 400 units: C5 above, C6 below; index skin left, little finger right."""
-
-    def test_half_of_a_root_by_hand(self, toy: Atlas) -> None:
-        drawing = Drawing().painted(toy, PIN, Change.REDUCED, View.FRONT, shapely.box(0, 0, 20, 20))
-        found = {
-            (c.territory.id, c.territory.side): c
-            for c in Scales(toy).rank(drawing.altered_cm2(toy)).candidates
-        }
-        c6 = found["root-c6", Side.LEFT]
-        # The square is all in C6 and half of it: 2 * 1 * .5 / 1.5.
-        assert c6.explained_fraction == pytest.approx(1.0)
-        assert c6.involved_fraction == pytest.approx(0.5)
-        assert c6.agreement == pytest.approx(2 / 3)
-        assert c6.unexplained_cm2 == pytest.approx(0.0, abs=1e-9)
-        assert ("root-c5", Side.LEFT) not in found
-        assert ("root-c6", Side.RIGHT) not in found
-
-    def test_remainders_by_hand(self, toy: Atlas) -> None:
-        # Two thirds of the lower row and as much of the upper row.
-        drawing = Drawing().painted(
-            toy, PIN, Change.REDUCED, View.FRONT, shapely.box(0, 10, 40, 30)
-        )
-        parts = remainders(toy, drawing, toy.territory("root-c6", Side.LEFT))[View.FRONT]
-        assert parts.explained.equals(shapely.box(0, 10, 40, 20))
-        assert parts.unexplained.equals(shapely.box(0, 20, 40, 30))
-        assert parts.spared.equals(shapely.box(0, 0, 40, 10))
-
-    def test_reasons_name_what_is_left_over(self, toy: Atlas) -> None:
-        drawing = (
-            Drawing()
-            .with_region(toy, PIN, Change.REDUCED, "thenar", Side.LEFT)
-            .with_region(toy, PIN, Change.REDUCED, "index-palmar", Side.LEFT)
-            .with_region(toy, PIN, Change.NORMAL, "palm-ulnar", Side.LEFT)
-        )
-        drawn, normal = drawing.altered_cm2(toy), drawing.normal_cm2(toy)
-        ranking = Scales(toy).rank(drawn)
-        c6 = next(c for c in ranking.candidates if c.territory.id == "root-c6")
-        said = reasons(toy, drawn, normal, c6)
-        assert "50" in said.in_favour[0]
-        assert "index finger, palmar" in said.against[0]
-        assert "found normal" in said.against[1]
-        assert "palm, ulnar part" in said.missing[0]
-
-
-def test_nothing_drawn_is_insufficient(atlas: Atlas, scales: Scales) -> None:
-    ranking = scales.rank(Drawing().altered_cm2(atlas))
+def test_nothing_drawn_is_insufficient(scales: Scales) -> None:
+    ranking = scales.rank_drawing(Drawing())
     assert ranking.verdict is Verdict.INSUFFICIENT
     assert ranking.candidates == ()
+
+
+def test_signs_alone_are_insufficient(scales: Scales) -> None:
+    signs = Drawing().signs.noted("triceps", Side.LEFT, SignChange.WEAK)
+    assert scales.rank_drawing(Drawing().with_signs(signs)).verdict is Verdict.INSUFFICIENT
+
+
+# Second to a commoner lesion with nearly the same skin, or too small to tell.
+NOT_FIRST = {
+    "anterior-cutaneous-entrapment": "the front half of intercostal-t10",
+    "coccygeal-plexus": "a strip over the coccyx, less than a spot",
+    "intercostal-single": "an example of the tables; ranked as the nerve of its level",
+    "lower-trunk-posterior": "nearly the skin of the radial nerve in the groove",
+    "median-lateral-root": "the median nerve but for one finger",
+}
 
 
 def test_whole_territory_ranks_first_for_every_lesion_with_skin(
     atlas: Atlas, scales: Scales
 ) -> None:
-    """Sites with identical skin share first place; there is no other exception."""
-    for territory in atlas.territories:
-        if not territory.has_skin:
-            continue
-        ranking = scales.rank(np.where(territory.extent, atlas.cells.area_cm2, 0.0))
-        first = [c.territory for c in ranking.candidates if c.place == 1]
-        assert territory in first, territory.id
-        assert all(np.array_equal(t.extent, territory.extent) for t in first)
-        assert ranking.candidates[0].agreement == pytest.approx(1.0)
-        assert ranking.verdict is Verdict.RANKED
+    """Sites with identical skin may stand before one another."""
+    late = []
+    drawn = [t for t in atlas.territories if t.has_skin and t.side is not Side.RIGHT]
+    for territory in drawn:
+        ranking = _whole(scales, territory)
+        first = ranking.candidates[0].territory
+        if not np.array_equal(first.extent, territory.extent):
+            late.append(territory.id)
+    assert set(late) <= set(NOT_FIRST)
+    assert len(late) <= 0.05 * len(drawn)
 
 
 def test_lesions_that_share_skin(atlas: Atlas) -> None:
@@ -130,58 +91,41 @@ IDENTICAL_SKIN = [
 ]
 
 
-def test_areas_agree_with_plain_shapely(atlas: Atlas, scales: Scales) -> None:
-    """Explained and involved from cells against whole-shape intersections, within 1e-9.
-
-    The outside means: shapely's intersection of the drawing with each whole territory,
-    weighed by the factor of each body part.
-    """
-    spots = [(View.FRONT, 290, 470, 40), (View.FRONT, -80, 330, 60), (View.BACK, 60, 480, 45)]
-    drawing = Drawing()
-    for view, x, y, r in spots:
-        disc = shapely.Point(x, y).buffer(r)
-        drawing = drawing.painted(atlas, PIN, Change.REDUCED, view, disc)
-    ranking = scales.rank(drawing.altered_cm2(atlas))
-    cells = atlas.cells
-    regions = [atlas.facts.parts[r].whole for r in cells.region_names]
-    part = np.array([atlas.facts.body_parts[r] for r in regions])[cells.region]
-    for candidate in ranking.candidates:
-        shared = whole = drawn = 0.0
-        for view in VIEWS:
-            painted = drawing.altered_skin(atlas, view)
-            for name in set(part):
-                here = (part == name) & (cells.view == VIEWS.index(view))
-                if not here.any():
-                    continue
-                factor = cells.cm2_per_unit[here][0]
-                area = atlas.skin_of(here, view)
-                taken = atlas.skin_of(here & candidate.territory.extent, view)
-                whole += 0.0 if taken is None else taken.area * factor
-                if painted is not None:
-                    drawn += shapely.intersection(painted, area).area * factor
-                    if taken is not None:
-                        shared += shapely.intersection(painted, taken).area * factor
-        assert candidate.explained_fraction == pytest.approx(shared / drawn, abs=1e-9)
-        assert candidate.involved_fraction == pytest.approx(shared / whole, abs=1e-9)
+def test_every_hypothesis_has_a_name_of_its_own(scales: Scales) -> None:
+    known = scales.catalogue.hypotheses[: scales.catalogue.named]
+    assert len({(h.id, h.side) for h in known}) == len(known)
+    ids = {h.id for h in known}
+    # Ids that other programs rely on, as the case-file form of the project fixes them.
+    assert {"root-c6", "median-wrist", "upper-trunk", "conus", "cauda-lower", "intercostal-t5",
+            "cord-transverse-t4", "cord-hemi-t8", "cord-central-c5-t2", "cord-anterior-t6",
+            "cord-posterior-c5", "polyneuropathy", "lateral-medulla", "hemisensory",
+            "cheiro-oral"} <= ids  # fmt: skip
 
 
-def test_area_agrees_with_monte_carlo(atlas: Atlas) -> None:
-    """An independent library and method: random points counted with matplotlib's
-    point-in-polygon test. 200,000 points give a standard error below 0.3 %."""
-    disc = shapely.Point(95, 320).buffer(70, quad_segs=64)
-    territory = atlas.territory("root-l3", Side.LEFT)
-    skin = atlas.skin_of(territory.extent, View.FRONT)
-    exact = shapely.intersection(disc, skin).area
-    rng = np.random.default_rng(20261125)
-    points = rng.uniform([25, 250], [165, 390], size=(200_000, 2))
-    inside = OutsidePath(np.asarray(disc.exterior.coords)).contains_points(points)
-    in_skin = np.zeros(len(points), dtype=bool)
-    for polygon in shapely.get_parts(skin):
-        assert len(polygon.interiors) == 0
-        in_skin |= OutsidePath(np.asarray(polygon.exterior.coords)).contains_points(points)
-    estimate = (inside & in_skin).mean() * 140 * 140
-    assert exact > 1000
-    assert estimate == pytest.approx(exact, rel=0.015)
+@pytest.mark.parametrize("site", ["root-c6", "root-s1", "root-c7"])
+def test_no_single_root_is_surer_than_the_maps(atlas: Atlas, scales: Scales, site: str) -> None:
+    """62.6 % of proven single-level cervical roots fit the standard dermatome (Hong and
+    Nam, from the abstract), so sensation alone cannot lift one root much above 0.7."""
+    ranking = _whole(scales, atlas.territory(site, Side.LEFT))
+    assert ranking.candidates[0].territory.id == site
+    assert ranking.candidates[0].support <= 0.7
+
+
+@pytest.mark.parametrize(
+    ("region", "pair"),
+    [("index-palmar", ("root-c6", "root-c7")), ("sole-heel", ("root-s1", "root-s2"))],
+)
+def test_shared_skin_names_both_roots(scales: Scales, region: str, pair: tuple[str, str]) -> None:
+    """C6 and C7 share the thumb to the middle finger (Rainville 2016, from the abstract)."""
+    side = Side.RIGHT
+    drawing = Drawing(MappingProxyType({(PIN, Change.REDUCED): Layer(frozenset({(region, side)}))}))
+    roots = [
+        (c.territory.id, c.support)
+        for c in scales.rank_drawing(drawing).candidates
+        if c.territory.id in pair and c.territory.side is side
+    ]
+    assert {name for name, _ in roots} == set(pair)
+    assert min(s for _, s in roots) >= 0.2 * max(s for _, s in roots)
 
 
 region_sets = st.lists(
@@ -200,36 +144,90 @@ def _drawn(atlas: Atlas, chosen: list[tuple[int, Side]]) -> Drawing:
     return drawing
 
 
+def _supports(scales: Scales, drawing: Drawing) -> dict[tuple[str, Side], float]:
+    posterior = scales.posterior(Evidence.of(scales.catalogue.spots, drawing), drawing.signs)
+    known = scales.catalogue.hypotheses[: scales.catalogue.named]
+    return {(h.id, h.side): float(posterior.single[n]) for n, h in enumerate(known)}
+
+
 class TestLaws:
-    @settings(max_examples=40, deadline=None)
+    @settings(max_examples=30, deadline=None)
     @given(chosen=region_sets)
     def test_mirroring_mirrors(
         self, atlas: Atlas, scales: Scales, chosen: list[tuple[int, Side]]
     ) -> None:
         drawing = _drawn(atlas, chosen)
-        here = {(i, s): a for i, s, a in _places(drawing, atlas, scales)}
-        there = {(i, s): a for i, s, a in _places(drawing.mirrored(), atlas, scales)}
-        assert {(i, s.opposite) for i, s in here} == set(there)
-        for (id_, side), agreement in here.items():
-            assert there[id_, side.opposite] == pytest.approx(agreement, abs=1e-9)
+        here, there = _supports(scales, drawing), _supports(scales, drawing.mirrored())
+        for (id_, side), support in here.items():
+            assert there[id_, side.opposite] == pytest.approx(support, rel=1e-6, abs=1e-12)
 
-    @settings(max_examples=40, deadline=None)
+    @settings(max_examples=30, deadline=None)
     @given(chosen=region_sets)
     def test_order_of_findings_does_not_matter(
         self, atlas: Atlas, scales: Scales, chosen: list[tuple[int, Side]]
     ) -> None:
-        one = _places(_drawn(atlas, chosen), atlas, scales)
-        assert one == _places(_drawn(atlas, chosen[::-1]), atlas, scales)
+        one = _supports(scales, _drawn(atlas, chosen))
+        assert one == _supports(scales, _drawn(atlas, chosen[::-1]))
 
-    @settings(max_examples=40, deadline=None)
+    @settings(max_examples=30, deadline=None)
     @given(chosen=region_sets)
-    def test_fractions_stay_in_bounds_and_order_falls(
+    def test_probabilities_sum_to_one_and_order_falls(
         self, atlas: Atlas, scales: Scales, chosen: list[tuple[int, Side]]
     ) -> None:
-        ranking = scales.rank(_drawn(atlas, chosen).altered_cm2(atlas))
-        agreements = [c.agreement for c in ranking.candidates]
-        assert agreements == sorted(agreements, reverse=True)
+        ranking = scales.rank_drawing(_drawn(atlas, chosen))
+        posterior = ranking.posterior
+        assert posterior is not None
+        named = posterior.single[: posterior.named].sum()
+        pairs = sum(posterior.support(p) for p in posterior.pairs)
+        assert named + pairs + ranking.something_else == pytest.approx(1.0, abs=1e-9)
+        supports = [c.support for c in ranking.candidates]
+        assert supports == sorted(supports, reverse=True)
+        assert len(ranking.candidates) >= 10
         for c in ranking.candidates:
             assert 0 <= c.explained_fraction <= 1
             assert 0 <= c.involved_fraction <= 1
             assert c.explained_cm2 + c.unexplained_cm2 == pytest.approx(ranking.drawn_cm2)
+
+    @settings(max_examples=60, deadline=None)
+    @given(
+        chosen=region_sets,
+        lesions=st.tuples(st.integers(0, 400), st.integers(0, 400)),
+        pick=st.integers(0, 10_000),
+        normal=st.booleans(),
+    )
+    def test_predicted_evidence_never_lowers_a_candidate_against_its_opposite(
+        self,
+        atlas: Atlas,
+        scales: Scales,
+        chosen: list[tuple[int, Side]],
+        lesions: tuple[int, int],
+        pick: int,
+        normal: bool,
+    ) -> None:
+        """A region that is the core of A and outside B is found altered (or, the other way
+        round, normal): A against B never falls."""
+        known = scales.catalogue.hypotheses[: scales.catalogue.named]
+        a, b = (known[n % len(known)] for n in lesions)
+        if len(a.rows) > 1 or len(b.rows) > 1:
+            return
+        inside, outside = (b, a) if normal else (a, b)
+        regions = list(atlas.facts.regions)
+        key = 2 * atlas.region_of_cell + atlas.cells.left
+        core = np.ones(2 * len(regions), dtype=bool)
+        np.logical_and.at(core, key, inside.rows[0].grades[0] == CORE)
+        np.logical_and.at(core, key, outside.rows[0].grades[0] < FRINGE)
+        usable = [
+            (k // 2, Side.LEFT if k % 2 else Side.RIGHT)
+            for k in np.flatnonzero(core)
+            if (k // 2, Side.LEFT if k % 2 else Side.RIGHT) not in chosen
+        ]
+        if not usable:
+            return
+        number, side = usable[pick % len(usable)]
+        before = _drawn(atlas, chosen)
+        change = Change.NORMAL if normal else Change.REDUCED
+        after = before.with_region(atlas, PIN, change, regions[number], side)
+        first, then = _supports(scales, before), _supports(scales, after)
+        keys = (a.id, a.side), (b.id, b.side)
+        odds = [np.log(s[keys[0]] + 1e-300) - np.log(s[keys[1]] + 1e-300) for s in (first, then)]
+        assert odds[1] >= odds[0] - 1e-9

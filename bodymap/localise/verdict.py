@@ -1,0 +1,106 @@
+"""What the ranking is worth as a whole, with a sentence that says why."""
+
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from bodymap.localise.catalogue import Catalogue
+from bodymap.terms import Side
+
+if TYPE_CHECKING:
+    from bodymap.localise.posterior import Posterior
+    from bodymap.localise.ranking import Candidate
+
+
+class Verdict(StrEnum):
+    """What the ranking is worth as a whole."""
+
+    RANKED = "ranked"
+    INSUFFICIENT = "insufficient"
+    CONTRADICTORY = "contradictory"
+    NO_SINGLE_EXPLANATION = "no-single-explanation"
+
+
+CLOSE = 0.5
+"""A second candidate with at least this share of the first's support is named with
+it. Judgement."""
+
+
+def judged(
+    catalogue: Catalogue,
+    posterior: "Posterior",
+    candidates: "tuple[Candidate, ...]",
+    contradictory: bool,
+) -> tuple[Verdict, str]:
+    """The verdict on a drawing that holds enough to be ranked."""
+    if contradictory:
+        return (
+            Verdict.CONTRADICTORY,
+            "Some skin is marked both altered and normal in the same modality: test it again.",
+        )
+    weights = catalogue.weights
+    ring = _ring(catalogue, posterior)
+    explained = _reached(posterior, candidates[0]) if candidates else 0.0
+    leading = candidates[0].support if candidates else 0.0
+    if posterior.something_else >= weights["no_single_support"] * leading:
+        if ring is not None:
+            return Verdict.NO_SINGLE_EXPLANATION, ring
+        return (
+            Verdict.NO_SINGLE_EXPLANATION,
+            "The altered skin follows no single root, nerve, plexus part or other pattern that "
+            f"bodymap knows: the closest leaves {1 - explained:.0%} of it unexplained. "
+            "That excludes no disease.",
+        )
+    if explained < weights["no_single_explained"]:
+        return (
+            Verdict.NO_SINGLE_EXPLANATION,
+            f"No single lesion fits: the closest leaves {1 - explained:.0%} of the altered skin "
+            "unexplained. That excludes no disease.",
+        )
+    return Verdict.RANKED, _ranked(candidates)
+
+
+def _reached(posterior: "Posterior", candidate: "Candidate") -> float:
+    """Share of the altered spots that lie where the candidate may reach."""
+    spots = posterior.columns[:, :2].sum(axis=(0, 1))
+    reach = candidate.territory.extent | candidate.territory.fringe
+    total = float(spots.sum())
+    return float(spots[reach].sum()) / total if total > 0 else 0.0
+
+
+def _ring(catalogue: Catalogue, posterior: "Posterior") -> str | None:
+    """The sentence for a ring around a limb, if that is what "something else" is."""
+    rings = posterior.single[posterior.named :]
+    if rings.sum() < posterior.something_else / 2:
+        return None
+    hypothesis = catalogue.hypotheses[posterior.named + int(rings.argmax())]
+    limb = hypothesis.id.removeprefix("ring-")
+    where = f"both {limb}s" if hypothesis.side is Side.BOTH else f"the {hypothesis.side} {limb}"
+    altered = posterior.columns[:, :2].sum(axis=(0, 1))
+    limbs = catalogue.grading.limbs
+    mine = limbs.limb == {"arm": 1, "leg": 2}[limb]
+    mine &= catalogue.atlas.cells.on_side(hypothesis.side)
+    share = float((altered[mine] > 0).mean())
+    if share > 0.9:
+        return (
+            f"The altered skin takes the whole of {where}, front and back, and follows no single "
+            "root, nerve or plexus part. That excludes no disease."
+        )
+    return (
+        f"The altered skin ends in a ring around {where} and follows no single root, nerve or "
+        "plexus part. That excludes no disease."
+    )
+
+
+def _ranked(candidates: "tuple[Candidate, ...]") -> str:
+    first = candidates[0]
+    near = [c for c in candidates[1:4] if c.support >= CLOSE * first.support]
+    if first.support >= 0.5:
+        sentence = f"{first.territory.name} fits best"
+    elif near:
+        names = [first.territory.name, *(c.territory.name for c in near)]
+        sentence = f"{', '.join(names[:-1])} and {names[-1]} fit about equally well"
+    else:
+        sentence = f"{first.territory.name} fits best, but not by much"
+    if len(first.parts) > 1:
+        return f"No single lesion explains the altered skin; two together do: {sentence}."
+    return f"{sentence}."
