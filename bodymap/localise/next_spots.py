@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 OFFERED = 3
 """Questions that are offered."""
 
-LEADING = 40
+LEADING = 10
 """Hypotheses whose order a question may change."""
 
 TESTED = 0.5
@@ -195,7 +195,7 @@ class _Regions:
         self._key = 2 * atlas.region_of_cell + atlas.cells.left
         self._weight = scales.catalogue.spots.weight
         self._whole = np.bincount(self._key, self._weight, 2 * len(names))
-        self._discount = scales.weights["intimate_discount"]
+        self._weights = scales.weights
         usable = [k for k in range(2 * len(names)) if self._whole[k] > 0]
         self.questions: list[tuple[str, Side, int]] = []
         self._at: list[tuple[int, int]] = []
@@ -229,29 +229,42 @@ class _Regions:
         return np.array([share[channel] for channel, _ in self._at])
 
     def asked(self, posterior: "Posterior") -> npt.NDArray[np.bool_]:
-        """Which questions were answered already, or ask of a channel in a second form."""
+        """Which questions were answered already. Touch is only asked for where it is in
+        use or the pin was used."""
+        tested = self._tested(posterior)
+        used = tested.any(axis=1)
+        found = []
+        for channel, key in self._at:
+            done = tested[channel, key] >= TESTED
+            idle = channel == TOUCH and not used[TOUCH] and tested[SMALL, key] < TESTED
+            found.append(bool(done or idle))
+        return np.array(found)
+
+    def worth(self, posterior: "Posterior") -> Floats:
+        """Factor on the gain: less for intimate skin where it is not in question, and for
+        touch where the pin was used, or the other way round: they mostly agree."""
+        altered = np.flatnonzero(posterior.evidence.altered.any(axis=0))
+        saddle = any(key in self._intimate for key in (self._key[altered] // 2).tolist())
+        tested = [row >= TESTED for row in self._tested(posterior)]
+        repeated = 2 ** (1 - self._weights["several_modalities"]) - 1
+        found = []
+        for (name, _, channel), (_, key) in zip(self.questions, self._at, strict=True):
+            factor = 1.0 if saddle or name not in INTIMATE else self._weights["intimate_discount"]
+            if channel != DEEP and tested[TOUCH if channel == SMALL else SMALL][key]:
+                factor *= repeated
+            found.append(factor)
+        return np.array(found)
+
+    def _tested(self, posterior: "Posterior") -> Floats:
+        """Tested share of every region, (channels, regions on both sides)."""
         tested = np.zeros((len(CHANNELS), len(self._weight)))
         for modality, share in posterior.evidence.shares.items():
             channel = CHANNEL_OF[modality]
             tested[channel] = np.maximum(tested[channel], share.sum(axis=0))
-        done = self.mean(tested) >= TESTED
-        used = {channel for channel in range(len(CHANNELS)) if tested[channel].any()}
-        # Touch is asked for only where the examiner used it, or pin was used there.
-        pinned = self.mean(np.vstack([tested[SMALL]] * len(CHANNELS))) >= TESTED
-        other = np.array(
-            [channel == TOUCH and TOUCH not in used and not there
-             for (_, _, channel), there in zip(self.questions, pinned, strict=True)]
-        )  # fmt: skip
-        return np.asarray(done | other)
-
-    def worth(self, posterior: "Posterior") -> Floats:
-        """Factor on the gain: intimate skin only where it matters."""
-        saddle = any(
-            self._key[c] // 2 in self._intimate for c in np.flatnonzero(
-                posterior.evidence.altered.any(axis=0))
-        )  # fmt: skip
-        factor = 1.0 if saddle else self._discount
-        return np.array([factor if name in INTIMATE else 1.0 for name, _, _ in self.questions])
+        scale = np.where(self._whole > 0, self._whole, 1.0)
+        return np.array(
+            [np.bincount(self._key, row * self._weight, len(scale)) / scale for row in tested]
+        )
 
     @property
     def _intimate(self) -> set[int]:

@@ -23,7 +23,7 @@ def patients(
     chance = np.random.default_rng(seed)
     known = catalogue.hypotheses[: catalogue.named]
     usable = [n for n, h in enumerate(known) if any((r.grades[0] > 2).any() for r in h.rows)]
-    prior = np.array([known[n].prior for n in usable])
+    prior = np.array([known[n].prior for n in usable]) ** 2
     if even:
         kinds = np.array([known[n].kind for n in usable])
         for kind in set(kinds.tolist()):

@@ -22,6 +22,10 @@ Mask = npt.NDArray[np.bool_]
 SPINE = [d for d in DERMATOMES if not d.startswith("V")]
 
 
+RUN = re.compile(r"roots?-([ctls]\d+)(?:-([ctls]\d+))?")
+"""Ids of a root and of a run of roots."""
+
+
 @dataclass(frozen=True)
 class Lesion:
     """A lesion by the id and side of the ranking."""
@@ -56,11 +60,26 @@ class Bodies:
             return self._mouth_and_hand(side, chance)
         return np.tile(self._focal(id_, side, chance), (3, 1))
 
+    def roots_of(self, lesion: Lesion) -> set[str]:
+        """The roots whose muscles a lesion weakens: of a root or run those named, of a
+        cord lesion all from its level down, else none."""
+        run = RUN.fullmatch(lesion.id)
+        if run:
+            start = SPINE.index(run[1].upper())
+            end = SPINE.index(run[2].upper()) if run[2] else start
+            return set(SPINE[start : end + 1])
+        if lesion.id.startswith("cord-") and not lesion.id.startswith("cord-posterior"):
+            _, form, *levels = lesion.id.split("-")
+            start = SPINE.index(levels[0].upper())
+            end = SPINE.index(levels[1].upper()) if form == "central" else len(SPINE) - 1
+            return set(SPINE[start : end + 1])
+        return set()
+
     def _side(self, side: Side) -> Mask:
         return self.atlas.cells.on_side(side)
 
     def _focal(self, id_: str, side: Side, chance: np.random.Generator) -> Mask:
-        run = re.fullmatch(r"roots?-([cts]\d+|l\d)(?:-([ctls]\d+))?", id_)
+        run = RUN.fullmatch(id_)
         if run:
             start = SPINE.index(run[1].upper())
             end = SPINE.index(run[2].upper()) if run[2] else start

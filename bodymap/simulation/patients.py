@@ -21,6 +21,9 @@ JOINTS = (
 )  # fmt: skip
 """Where vibration and joint position are tested."""
 
+NEAREST = 3
+"""Neighbours that make an altered answer believed at once."""
+
 CHANNELS = (
     (Modality.PINPRICK,),
     (Modality.LIGHT_TOUCH,),
@@ -43,11 +46,6 @@ class Patient:
     drawing: Drawing
     error: float
     seed: int = field(default=0)
-
-    def answer(self, channel: int, spot: int, chance: np.random.Generator) -> bool:
-        """Whether the patient calls a spot altered when it is tested now."""
-        wrong = chance.random() < self.error
-        return bool(self.truth[channel, spot]) != wrong
 
 
 class Clinic:
@@ -157,7 +155,7 @@ class Clinic:
     def _examined(self, truth: Mask, chance: np.random.Generator) -> Mask:
         """Where the examiner tests: where something is wrong, around it, and opposite."""
         names = list(BESIDE)
-        rate = np.full((len(names), 2), 0.02)
+        rate = np.full((len(names), 2), self.habits["examined_elsewhere"])
         for spot in np.flatnonzero(truth.any(axis=0)):
             part, left = self._part[spot], int(self._left[spot])
             rate[part, left] = self.habits["examined_here"]
@@ -185,12 +183,27 @@ class Clinic:
             rate = rate / rate[asked].mean()
         return np.asarray(np.minimum(self.habits.error * rate, 0.4))
 
+    def _isolated(self, altered: Mask, examined: Mask) -> Mask:
+        """Altered answers without another altered one among the nearest examined spots of
+        the body part."""
+        found = np.zeros(len(self.spots), dtype=bool)
+        for spot in np.flatnonzero(altered & examined):
+            same = examined & (self._part == self._part[spot]) & (self._left == self._left[spot])
+            same[spot] = False
+            others = np.flatnonzero(same)
+            near = others[np.argsort(self._apart(others, int(spot)))[:NEAREST]]
+            found[spot] = not altered[near].any()
+        return found
+
     def _seen(
         self, lesions: tuple[Lesion, ...], truth: Mask, chance: np.random.Generator, seed: int
     ) -> Patient:
         examined = self._examined(truth, chance)
         # One examiner, one day: what is wrong in one modality is mostly wrong in all.
         wrong = chance.random(len(self.spots)) < self._error(truth, examined)
+        again = self._isolated((truth ^ wrong[None, :]).any(axis=0), examined.any(axis=0))
+        # An answer that stands alone is doubted, and the spot is tested once more.
+        wrong = np.where(again, chance.random(len(self.spots)) < self.habits.error, wrong)
         answers = truth ^ wrong[None, :]
         notes_normal = chance.random() < self.habits["records_normal"]
         symptom = chance.random() < self.habits["symptoms_only"]
