@@ -107,6 +107,34 @@ def patient(options: argparse.Namespace) -> int:
     return 0
 
 
+def calibrate(options: argparse.Namespace) -> int:
+    """Measure the ranking on simulated patients and write the document."""
+    from bodymap.atlas import load_atlas
+    from bodymap.localise.catalogue import Catalogue
+    from bodymap.report.calibration_report import curve, document
+    from bodymap.simulation.calibration import calibrated
+
+    folder = Path(options.folder)
+    if not folder.is_dir():
+        raise RequestError(f"There is no folder '{options.folder}'; make it, or name another one.")
+    shown = sys.stderr.isatty()
+
+    def progress(share: float) -> None:
+        if shown:
+            print(f"\r{share:4.0%}", end="", file=sys.stderr, flush=True)
+
+    catalogue = Catalogue(load_atlas())
+    measured = calibrated(options.patients, options.seed, progress)
+    if shown:
+        print(file=sys.stderr)
+    picture = "calibration.svg"
+    _write(str(folder / picture), curve(measured).encode("utf-8"))
+    page = folder / "calibration.md"
+    _write(str(page), document(catalogue, measured, picture).encode("utf-8"))
+    print(page)
+    return 0
+
+
 def regions(options: argparse.Namespace) -> int:
     """List the named regions that match all words."""
     from bodymap.cli.region_list import matching, region_rows, table

@@ -189,6 +189,24 @@ def _patient() -> _Parser:
     return parser
 
 
+def _calibrate() -> _Parser:
+    parser = _parser("calibrate", words.CALIBRATE, words.CALIBRATE_END)
+    parser.add_argument("folder", metavar="FOLDER", help="where calibration.md and .svg go")
+    parser.add_argument(
+        "--patients", type=_patients, default=5000, metavar="N", help="how many (5000)"
+    )
+    parser.add_argument("--seed", type=_seed, default=1, metavar="N", help="which patients (1)")
+    parser.set_defaults(run=commands.calibrate)
+    return parser
+
+
+def _patients(text: str) -> int:
+    count = int(text)
+    if not 10 <= count <= 100_000:
+        raise argparse.ArgumentTypeError("the number of patients is between 10 and 100000")
+    return count
+
+
 def _seed(text: str) -> int:
     if not text.isascii() or not text.isdigit() or len(text) > 9:
         raise argparse.ArgumentTypeError("the seed is a whole number from 0 to 999999999")
@@ -233,4 +251,5 @@ PARSERS = {
     "signs": _signs,
     "sample": _sample,
     "patient": _patient,
+    "calibrate": _calibrate,
 }

@@ -8,6 +8,9 @@ from bodymap.gui.session import Session
 from bodymap.localise.next_spots import OFFERED, NextSpot
 from bodymap.report.question_words import asked, meaning
 
+BUTTON_PX = 74
+"""Wide enough for the longest answer."""
+
 
 class QuestionsPanel(QWidget):
     """Three rows: number, question, and a button for each answer.
@@ -35,6 +38,7 @@ class QuestionsPanel(QWidget):
                 ((True, f"Ctrl+Alt+{number + 1}"), (False, f"Ctrl+Alt+Shift+{number + 1}")), 1
             ):
                 button = QPushButton()
+                button.setFixedWidth(BUTTON_PX)
                 button.clicked.connect(lambda _=False, n=number, a=altered: self.reply(n, a))
                 shortcut = QShortcut(QKeySequence(keys), self)
                 shortcut.activated.connect(lambda n=number, a=altered: self.reply(n, a))
@@ -74,7 +78,8 @@ class QuestionsPanel(QWidget):
                 continue
             question = questions[number]
             words = asked(scales.catalogue, question)
-            label.setText(f"{number + 1}. {words}")
+            short = words.removeprefix("Test ").removeprefix("the ")
+            label.setText(f"{number + 1}. {short[:1].upper()}{short[1:]}")
             label.setToolTip(f"{meaning(scales.catalogue, question)} "
                              f"({question.gain_bits:.2f} bits)")  # fmt: skip
             lost = "Altered"

@@ -75,8 +75,7 @@ class Candidates(QAbstractTableModel):
                 return str(candidate.place)
             if index.column() == 1:
                 return named(candidate)
-            share = shares[index.column()]
-            return "<1%" if 0 < share < 0.005 else f"{share:.0%}"
+            return as_percent(shares[index.column()])
         if role == Qt.ItemDataRole.UserRole and index.column() in shares:
             return shares[index.column()]
         if role == Qt.ItemDataRole.ToolTipRole:
@@ -90,6 +89,11 @@ class Candidates(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole and index.column() != 1:
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         return None
+
+
+def as_percent(share: float) -> str:
+    """A share as it is shown: whole percents, and what is less than one as such."""
+    return "<1%" if 0 < share < 0.005 else f"{share:.0%}"
 
 
 def named(candidate: Candidate) -> str:
@@ -167,7 +171,7 @@ class RankingPanel(QWidget):
         head.setHighlightSections(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         head.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
-        for column, width in ((0, 28), (2, 66), (3, 76), (4, 72)):
+        for column, width in ((0, 26), (2, 58), (3, 70), (4, 64)):
             table.setColumnWidth(column, width)
         table.selectionModel().currentRowChanged.connect(self._chose)
         return table
@@ -197,7 +201,12 @@ class RankingPanel(QWidget):
                 self.table.setCurrentIndex(self._model.index(keys.index(key), 1))
         self._quiet = False
         if ranking is not None:
-            area = f" {ranking.drawn_cm2:.0f} cm² drawn." if ranking.candidates else ""
+            area = ""
+            if ranking.candidates:
+                area = (
+                    f" {ranking.drawn_cm2:.0f} cm² drawn; something else: "
+                    f"{escape(as_percent(ranking.something_else))}."
+                )
             self.verdict.setText(f"<b>{escape(ranking.sentence)}</b>{area}")
 
     def _warn(self) -> None:

@@ -71,7 +71,7 @@ class Window(QMainWindow):
             "Muscles and reflexes", self.signs, Qt.DockWidgetArea.RightDockWidgetArea
         )
         self._signs_dock.hide()
-        self.resizeDocks([explanations], [400], Qt.Orientation.Horizontal)
+        self.resizeDocks([explanations], [432], Qt.Orientation.Horizontal)
         self._place = QLabel()
         self._place.setAccessibleName("Under the pointer")
         self.statusBar().addWidget(self._place, 1)

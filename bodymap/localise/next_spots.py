@@ -232,7 +232,7 @@ class _Regions:
         """Which questions were answered already. Touch is only asked for where it is in
         use or the pin was used."""
         tested = self._tested(posterior)
-        used = tested.any(axis=1)
+        used = np.asarray(tested.any(axis=1))
         found = []
         for channel, key in self._at:
             done = tested[channel, key] >= TESTED

@@ -201,7 +201,8 @@ class Clinic:
         examined = self._examined(truth, chance)
         # One examiner, one day: what is wrong in one modality is mostly wrong in all.
         wrong = chance.random(len(self.spots)) < self._error(truth, examined)
-        again = self._isolated((truth ^ wrong[None, :]).any(axis=0), examined.any(axis=0))
+        said = np.asarray((truth ^ wrong[None, :]).any(axis=0))
+        again = self._isolated(said, np.asarray(examined.any(axis=0)))
         # An answer that stands alone is doubted, and the spot is tested once more.
         wrong = np.where(again, chance.random(len(self.spots)) < self.habits.error, wrong)
         answers = truth ^ wrong[None, :]

@@ -5,6 +5,7 @@ from typing import Any
 from bodymap.errors import RequestError
 from bodymap.findings.case_reading import nearest
 from bodymap.localise.catalogue import Catalogue
+from bodymap.localise.weights import EDGE
 from bodymap.simulation.case_mix import patients
 from bodymap.simulation.lesions import Lesion
 from bodymap.simulation.patients import Clinic, Patient
@@ -53,6 +54,6 @@ def _lesion(catalogue: Catalogue, words: str) -> Lesion:
         known = " or ".join(f"{id_}:{s}" for s in sorted(sides))
         raise RequestError(f"'{id_}' is not known for {chosen}; write {known}.")
     hypothesis = catalogue.hypotheses[catalogue.by_id[id_, chosen]]
-    if not any((row.grades[0] > 2).any() or (row.grades[2] > 2).any() for row in hypothesis.rows):
+    if not any(g.max() >= EDGE for row in hypothesis.rows for g in row.grades):
         raise RequestError(f"{hypothesis.name} has no skin, so nothing would be felt to be numb.")
     return Lesion(id_, chosen)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QListWidget, Q
 from pytestqt.qtbot import QtBot
 
 from bodymap.findings.samples import sample_file
+from bodymap.findings.signs import SignChange
 from bodymap.gui.actions import TABLE
 from bodymap.gui.session import Session
 from bodymap.gui.window import Window
@@ -323,3 +324,108 @@ def test_close_ups_are_one_click_away(hand: Hand) -> None:
     scale = hand.canvas.camera.scale
     hand.press(Qt.Key.Key_F5)
     assert hand.canvas.camera.scale > 3 * scale
+
+
+def _wait_for_answer(hand: Hand, qtbot: QtBot) -> None:
+    qtbot.waitUntil(lambda: hand.window.session.answer is not None, timeout=10000)
+
+
+def test_next_question_is_numbered_on_the_skin_and_answered_with_one_click(
+    hand: Hand, qtbot: QtBot
+) -> None:
+    window, session = hand.window, hand.window.session
+    for region in ("little-palmar", "ring-palmar-ulnar", "palm-ulnar"):
+        atlas = session.atlas
+        assert atlas is not None
+        drawing = session.drawing.with_region(
+            atlas, Modality.PINPRICK, Change.REDUCED, region, Side.RIGHT
+        )
+        session.step(region, drawing)
+    _wait_for_answer(hand, qtbot)
+    panel = window.ranking.questions
+    assert panel.isVisible()
+    assert len(panel.questions) == 3
+    label, yes, no = panel.rows[0]
+    assert label.text().startswith("1. ")
+    assert yes.accessibleName().endswith(("altered", "weak", "reduced"))
+    before = dict(session.drawing.layers), session.drawing.signs.found
+    supports = {c.parts: c.support for c in session.ranking.candidates}  # type: ignore[union-attr]
+    QTest.mouseClick(no, Qt.MouseButton.LeftButton)
+    assert (dict(session.drawing.layers), session.drawing.signs.found) != before
+    # The ranking has followed at once, before the questions come anew.
+    assert {c.parts: c.support for c in session.ranking.candidates} != supports  # type: ignore[union-attr]
+    hand.press(Qt.Key.Key_Z, CTRL)
+    assert (dict(session.drawing.layers), session.drawing.signs.found) == before
+    _wait_for_answer(hand, qtbot)
+    hand.press(Qt.Key.Key_1, CTRL, ALT)
+    assert (dict(session.drawing.layers), session.drawing.signs.found) != before
+
+
+def test_spots_to_test_are_marked_on_the_figure(hand: Hand, qtbot: QtBot) -> None:
+    from bodymap.gui.marks import questions_of
+
+    hand.window.open_path(sample_file("saddle"), untitled=True)
+    _wait_for_answer(hand, qtbot)
+    answer = hand.window.session.answer
+    assert answer is not None
+    numbers = [n for n, q in enumerate(answer.questions.best, start=1) if q.region]
+    marked = questions_of(hand.window.session)
+    assert [n for n, _ in marked] == numbers
+    assert numbers
+    for number, (x, y) in marked:
+        at = hand.canvas.camera.to_canvas(x, y)
+        place = hand.canvas.place_at(QPointF(*at))
+        assert place is not None
+        atlas = hand.window.session.atlas
+        assert atlas is not None
+        found = atlas.place(*place)
+        question = answer.questions.best[number - 1]
+        assert found is not None
+        assert found.region.whole == question.region
+        assert found.side is question.side
+
+
+def test_muscles_and_reflexes_are_noted_by_keyboard_and_move_the_ranking(
+    hand: Hand, qtbot: QtBot
+) -> None:
+    """Triceps and its reflex speak for C7 (MRC 2010, from memory)."""
+    window, session = hand.window, hand.window.session
+    atlas = session.atlas
+    assert atlas is not None
+    drawing = session.drawing.with_region(
+        atlas, Modality.PINPRICK, Change.REDUCED, "index-palmar", Side.RIGHT
+    )
+    session.step("index finger", drawing)
+    before = {c.parts: c.support for c in session.ranking.candidates}  # type: ignore[union-attr]
+    hand.press(Qt.Key.Key_G, CTRL)
+    assert window.signs.isVisible()
+    assert window.signs.search.hasFocus()
+    QTest.keyClicks(window.signs.search, "triceps")
+    shown = [b.text() for b in window.signs.buttons.values() if b.isVisible()]
+    assert shown == ["Weak", "Normal"]
+    QTest.mouseClick(window.signs.buttons[SignChange.WEAK], Qt.MouseButton.LeftButton)
+    assert session.drawing.signs.found == {("triceps", Side.RIGHT): SignChange.WEAK}
+    assert "right weak" in window.signs.list.currentItem().text()
+    after = {c.parts: c.support for c in session.ranking.candidates}  # type: ignore[union-attr]
+    c7 = (("root-c7", Side.RIGHT),)
+    assert after[c7] > before[c7]
+    assert window.actions_by_id["undo"].text() == "&Undo: Triceps (right) weak"
+    hand.press(Qt.Key.Key_Z, CTRL)
+    assert not session.drawing.signs
+    QTest.keyClicks(window.signs.search, " reflex")
+    shown = [b.text() for b in window.signs.buttons.values() if b.isVisible()]
+    assert shown == ["Reduced", "Absent", "Brisk", "Normal"]
+
+
+def test_a_new_stroke_drops_the_answer_that_was_being_worked_out(hand: Hand, qtbot: QtBot) -> None:
+    hand.look_at("right-palm")
+    hand.drag(View.FRONT, *THUMB)
+    session = hand.window.session
+    points = [hand.pixel(View.FRONT, *p) for p in THUMB]
+    QTest.mousePress(hand.canvas, Qt.MouseButton.LeftButton, pos=points[0])
+    QTest.mouseMove(hand.canvas, points[1])
+    assert session.previewing is False
+    QTest.mouseRelease(hand.canvas, Qt.MouseButton.LeftButton, pos=points[1])
+    _wait_for_answer(hand, qtbot)
+    assert session.answer is not None
+    assert session.answer.drawing is session.drawing

@@ -1,8 +1,11 @@
 """Clinical pictures from handbooks and papers, each with its source in the data.
 
 The pictures were written from the literature by someone who did not see the ranking
-at work (``clinical_pictures.json``); a second set was written later and never used to
-choose a weight (``held_out_pictures.json``). The shares asked for are those a careful
+at work (``clinical_pictures.json``; the weights were chosen with these in view). A
+second set (``held_out_pictures.json``) was written when the weights were chosen; after
+it was tried, only the charge for a second lesion and the noise far from a lesion were
+touched again, which changed the result of none of its pictures.
+The shares asked for are those a careful
 clinician would ask of an aid: 95 % of whole territories first, 80 % of partial ones
 (95 % among the first three), 85 % where one spot decides, nine in ten drawings without
 a lesion told as such.
@@ -22,6 +25,7 @@ from bodymap.terms import Side
 
 HERE = Path(__file__).parent
 PICTURES: list[dict[str, Any]] = json.loads((HERE / "clinical_pictures.json").read_bytes())
+HELD_OUT: list[dict[str, Any]] = json.loads((HERE / "held_out_pictures.json").read_bytes())
 
 
 def ranked(atlas: Atlas, scales: Scales, picture: dict[str, Any]) -> Ranking:
@@ -62,8 +66,9 @@ def of(group: str) -> list[dict[str, Any]]:
 
 def test_every_picture_names_its_source() -> None:
     assert len(PICTURES) >= 60
-    assert len({p["name"] for p in PICTURES}) == len(PICTURES)
-    for picture in PICTURES:
+    both = [*PICTURES, *HELD_OUT]
+    assert len({p["name"] for p in both}) == len(both)
+    for picture in both:
         assert picture["source"].strip(), picture["name"]
         assert picture["basis"] in ("checked", "memory"), picture["name"]
         assert bool(picture["answer"]) == (picture["group"] != "none"), picture["name"]
@@ -106,6 +111,22 @@ def test_drawings_that_follow_no_lesion_are_told_as_such(atlas: Atlas, scales: S
             assert "excludes no disease" in ranking.sentence
 
 
+@pytest.mark.parametrize(
+    ("group", "wrong_at_most"),
+    [("whole", 0.05), ("partial", 0.20), ("discriminating", 0.15), ("pattern", 0.10)],
+)
+def test_held_out_pictures(atlas: Atlas, scales: Scales, group: str, wrong_at_most: float) -> None:
+    pictures = [p for p in HELD_OUT if p["group"] == group]
+    wrong = failures(atlas, scales, pictures)
+    assert len(wrong) <= wrong_at_most * len(pictures), wrong
+
+
+def test_held_out_drawings_without_a_lesion(atlas: Atlas, scales: Scales) -> None:
+    none = [p for p in HELD_OUT if p["group"] == "none"]
+    said = [ranked(atlas, scales, p).verdict for p in none]
+    assert said.count(Verdict.NO_SINGLE_EXPLANATION) >= 0.9 * len(none)
+
+
 # Pairs, both ways ------------------------------------------------------------------
 
 MAIN = ("core", "usual", "autonomous")
@@ -118,9 +139,7 @@ def _skin(atlas: Atlas, site_id: str) -> set[str]:
     if site.kind == "root":
         rows = {r: role for (r, s), role in facts.segment_roles.items() if s in site.segments}
         return {r for r, role in rows.items() if role in MAIN}
-    return {
-        r for (r, n), role in facts.nerve_roles.items() if n in site.affected and role in MAIN
-    }
+    return {r for (r, n), role in facts.nerve_roles.items() if n in site.affected and role in MAIN}
 
 
 def _pairs() -> list[tuple[str, str, str, tuple[str, ...], tuple[str, ...]]]:
@@ -129,8 +148,7 @@ def _pairs() -> list[tuple[str, str, str, tuple[str, ...], tuple[str, ...]]]:
     with (HERE.parents[1] / "assets/anatomy/pairs.csv").open(encoding="utf-8") as file:
         for row in csv.DictReader(file):
             a, b = (
-                tuple(filter(None, row[k].split(";")))
-                for k in ("lost_in_a_only", "lost_in_b_only")
+                tuple(filter(None, row[k].split(";"))) for k in ("lost_in_a_only", "lost_in_b_only")
             )
             found.append((row["id"], row["a"], row["b"], a, b))
             found.append((row["id"], row["b"], row["a"], b, a))
