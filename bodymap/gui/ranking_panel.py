@@ -24,6 +24,7 @@ from bodymap.localise.ranking import Candidate
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.cautions import CAUTION, cautions
 from bodymap.report.question_words import told_apart
+from bodymap.report.ranking_report import probability
 from bodymap.terms import Side
 
 SHOWN = 60
@@ -75,7 +76,8 @@ class Candidates(QAbstractTableModel):
                 return str(candidate.place)
             if index.column() == 1:
                 return named(candidate)
-            return as_percent(shares[index.column()])
+            share = shares[index.column()]
+            return probability(share) if index.column() == 2 else f"{share:.0%}"
         if role == Qt.ItemDataRole.UserRole and index.column() in shares:
             return shares[index.column()]
         if role == Qt.ItemDataRole.ToolTipRole:
@@ -89,11 +91,6 @@ class Candidates(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole and index.column() != 1:
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         return None
-
-
-def as_percent(share: float) -> str:
-    """A share as it is shown: whole percents, and what is less than one as such."""
-    return "<1%" if 0 < share < 0.005 else f"{share:.0%}"
 
 
 def named(candidate: Candidate) -> str:
@@ -205,7 +202,7 @@ class RankingPanel(QWidget):
             if ranking.candidates:
                 area = (
                     f" {ranking.drawn_cm2:.0f} cm² drawn; something else: "
-                    f"{escape(as_percent(ranking.something_else))}."
+                    f"{escape(probability(ranking.something_else))}."
                 )
             self.verdict.setText(f"<b>{escape(ranking.sentence)}</b>{area}")
 

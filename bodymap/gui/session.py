@@ -233,9 +233,9 @@ class Session(QObject):
     def reasons(self) -> Reasons | None:
         """Why the chosen candidate stands where it stands."""
         chosen = self.chosen
-        if chosen is None or self._scales is None:
+        if chosen is None or self._scales is None or self.ranking is None:
             return None
-        return Explaining(self._scales, self.drawing).reasons(chosen)
+        return Explaining(self._scales, self.drawing, self.ranking.posterior).reasons(chosen)
 
     def remainders(self) -> dict[View, Remainders]:
         """Explained, unexplained and spared skin of the chosen candidate."""

@@ -25,7 +25,8 @@ class Answer:
 
     def reasons(self, candidate: Candidate) -> Reasons:
         """Why a candidate stands where it stands."""
-        return Explaining(self.scales, self.drawing).reasons(candidate)
+        explaining = Explaining(self.scales, self.drawing, self.ranking.posterior)
+        return explaining.reasons(candidate)
 
 
 def answered(

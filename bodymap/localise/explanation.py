@@ -20,6 +20,7 @@ from bodymap.localise.splits import split_facts
 from bodymap.terms import Side, View
 
 if TYPE_CHECKING:
+    from bodymap.localise.posterior import Posterior
     from bodymap.localise.ranking import Candidate, Scales
 
 NOTABLE = 0.25
@@ -70,8 +71,11 @@ def remainders(atlas: Atlas, drawing: Drawing, territory: Territory) -> dict[Vie
 class Explaining:
     """Reasons for the candidates of one drawing."""
 
-    def __init__(self, scales: "Scales", drawing: Drawing) -> None:
+    def __init__(
+        self, scales: "Scales", drawing: Drawing, posterior: "Posterior | None" = None
+    ) -> None:
         self._scales = scales
+        self._posterior = posterior
         self._atlas = scales.atlas
         self._signs = drawing.signs
         self._area = self._atlas.cells.area_cm2
@@ -88,7 +92,31 @@ class Explaining:
             (for_ if favours else against).append(sentence)
         for favours, sentence in self._by_sign(candidate):
             (for_ if favours else against).append(sentence)
+        for_ += self._by_variation(candidate)
         return Reasons(tuple(for_), tuple(against), tuple(missing))
+
+    def _by_variation(self, candidate: "Candidate") -> list[str]:
+        """Which form of a pattern fits best, or why a root stands high although its own
+        strip is spared."""
+        if self._posterior is None or len(candidate.parts) > 1:
+            return []
+        number = self._scales.catalogue.by_id[candidate.parts[0]]
+        hypothesis = self._scales.catalogue.hypotheses[number]
+        if len(hypothesis.rows) < 2:
+            return []
+        best = self._scales.likelihoods.best_row(
+            number, self._posterior.columns, self._posterior.sums
+        )
+        note = hypothesis.rows[best].note
+        if note:
+            return [f"Fits best in this form: {note}."]
+        if hypothesis.kind != "root" or best == 0:
+            return []
+        share = 1 - self._scales.weights["neighbour_root"] * 2
+        return [
+            f"Only {share:.0%} of proven single roots fit their standard strip (Hong and Nam); "
+            "the neighbouring strip fits here."
+        ]
 
     def _by_area(self, candidate: "Candidate") -> tuple[list[str], list[str], list[str]]:
         territory, area = candidate.territory, self._area

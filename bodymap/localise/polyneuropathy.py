@@ -57,7 +57,8 @@ def polyneuropathy(atlas: Atlas, limbs: LimbDistance, weights: Weights) -> Hypot
                     "large-fibre": (none, grades, grades),
                 }[form]
                 weight = math.log(share / len(ways) / len(cuts))
-                rows.append(Row(weight, channels, f"{form or 'all fibres'}, {cut:.0f} cm"))
+                words = f"{form or 'all'} fibres, up to {cut:.0f} cm from the toe tips"
+                rows.append(Row(weight, channels, words.replace("-fibre fibres", " fibres")))
     return Hypothesis(
         "polyneuropathy", "Length-dependent polyneuropathy", "polyneuropathy", Side.BOTH,
         "pattern", weights.priors["polyneuropathy"], tuple(rows),

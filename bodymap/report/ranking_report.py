@@ -130,10 +130,10 @@ def _table(candidates: tuple[Candidate, ...], something_else: float) -> str:
     head = f"     {'consistent with':<{width}}  side   support  explained  involved"
     rows = [
         f"{c.place:>3}. {c.territory.name:<{width}}  {SIDES[c.territory.side]:<5}  "
-        f"{_percent(c.support):>7}  {c.explained_fraction:>9.0%}  {c.involved_fraction:>8.0%}"
+        f"{probability(c.support):>7}  {c.explained_fraction:>9.0%}  {c.involved_fraction:>8.0%}"
         for c in candidates
     ]
-    rows.append(f"     {'something else':<{width}}         {_percent(something_else):>7}")
+    rows.append(f"     {'something else':<{width}}         {probability(something_else):>7}")
     note = (
         "     support: probability among all candidates, from the sensory findings and the\n"
         "     signs noted; explained: share of the drawing; involved: share of the territory"
@@ -141,8 +141,11 @@ def _table(candidates: tuple[Candidate, ...], something_else: float) -> str:
     return "\n".join([head, *rows, note])
 
 
-def _percent(share: float) -> str:
-    return "<1%" if share < 0.005 else f"{share:.0%}"
+def probability(share: float) -> str:
+    """A probability in whole percents; nothing is called certain or impossible."""
+    if share < 0.005:
+        return "<1%"
+    return ">99%" if share > 0.995 else f"{share:.0%}"
 
 
 def _why(answer: Answer) -> str:

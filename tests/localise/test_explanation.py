@@ -95,3 +95,11 @@ def test_pair_of_identical_skin_says_so(atlas: Atlas, scales: Scales) -> None:
     said = " ".join(told_apart(atlas, tie))
     assert "No spot of skin tells them apart." in said
     assert "Extensor indicis" in said
+
+
+def test_a_neighbouring_root_says_why_it_stands_high(atlas: Atlas, scales: Scales) -> None:
+    """62.6 % of proven roots fit the standard dermatome (Hong and Nam, from the abstract)."""
+    c6 = ["thumb-palmar", "thumb-dorsal", "forearm-front-radial", "forearm-back-radial"]
+    answer = _answer(atlas, scales, c6, ["middle-palmar", "little-palmar"])
+    assert any("63%" in s for s in _reasons(answer, "root-c7").in_favour)
+    assert not any("63%" in s for s in _reasons(answer, "root-c6").in_favour)
