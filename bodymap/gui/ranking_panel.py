@@ -3,7 +3,7 @@
 from html import escape
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, QTimer
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -28,9 +28,6 @@ from bodymap.report.ranking_report import probability
 from bodymap.terms import Side
 
 SHOWN = 60
-RENEW_MS = 80
-"""While a stroke is under way the list is renewed this often, milliseconds."""
-
 HEADS = ("", "Consistent with", "Support", "Explained", "Involved")
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
@@ -142,10 +139,7 @@ class RankingPanel(QWidget):
         # The list keeps most of the room when the panel below is opened.
         layout.setStretch(1, 5)
         layout.setStretch(2, 2)
-        # A pointer moves more often than a list can be read: not every movement renews it.
-        self._soon = QTimer(self, singleShot=True, interval=RENEW_MS)
-        self._soon.timeout.connect(self._renew)
-        session.ranking_changed.connect(self._ranked)
+        session.ranking_changed.connect(self._renew)
         session.drawing_changed.connect(self._warn)
         session.selection_changed.connect(self._show_reasons)
         session.answer_changed.connect(self._show_reasons)
@@ -177,13 +171,6 @@ class RankingPanel(QWidget):
         """Show bars and caution in another theme."""
         self.bar.theme = theme
         self.table.viewport().update()
-
-    def _ranked(self) -> None:
-        if not self._session.previewing:
-            self._soon.stop()
-            self._renew()
-        elif not self._soon.isActive():
-            self._soon.start()
 
     def _renew(self) -> None:
         session = self._session

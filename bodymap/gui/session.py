@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from bodymap.atlas import Atlas
 from bodymap.errors import RequestError
@@ -27,6 +27,9 @@ from bodymap.localise.explanation import Explaining, Reasons, Remainders, remain
 from bodymap.localise.next_spots import NextSpot
 from bodymap.localise.ranking import Candidate, Ranking, Scales
 from bodymap.terms import Change, Modality, Side, View
+
+PREVIEW_MS = 50
+"""While a stroke is under way it is ranked this often, milliseconds."""
 
 PREVIEWED = 12
 """Candidates that are told apart while a stroke is under way."""
@@ -67,6 +70,9 @@ class Session(QObject):
         self._thinker.answered.connect(self._answered)
         self._evidence: Evidence | None = None
         self._sums: Floats | None = None
+        self._pending: tuple[Modality, Change | None, Floats] | None = None
+        self._soon = QTimer(self, singleShot=True, interval=PREVIEW_MS)
+        self._soon.timeout.connect(self._preview)
         self._chosen: tuple[str, Side] | None = None
 
     def begin(self, atlas: Atlas, scales: Scales | None = None) -> None:
@@ -138,12 +144,22 @@ class Session(QObject):
         return self._evidence
 
     def preview(self, modality: Modality, change: Change | None, covered_cm2: Floats) -> None:
-        """Rank a drawing that is still under the brush: ``covered_cm2`` of each cell is
-        about to be found so, or, without a change, erased."""
-        if self._scales is None or self._evidence is None:
-            return
+        """Rank a drawing that is still under the brush, shortly: ``covered_cm2`` of each
+        cell is about to be found so, or, without a change, erased.
+
+        A pointer moves more often than anyone can read, so a movement that comes before
+        the last one was ranked waits with it; the newest counts.
+        """
         self._thinker.forget()
-        evidence = self._evidence.with_painted(modality, change, covered_cm2)
+        self._pending = (modality, change, covered_cm2)
+        if not self._soon.isActive():
+            self._soon.start()
+
+    def _preview(self) -> None:
+        pending, self._pending = self._pending, None
+        if self._scales is None or self._evidence is None or pending is None:
+            return
+        evidence = self._evidence.with_painted(*pending)
         if self._sums is None:
             self._sums = self._scales.likelihoods.sums(self._evidence.columns)
         sums = self._sums.copy()
@@ -162,6 +178,8 @@ class Session(QObject):
     def _rank(self) -> None:
         if self.atlas is None or self._scales is None:
             return
+        self._soon.stop()
+        self._pending = None
         self._evidence = Evidence.of(self._scales.catalogue.spots, self.drawing)
         self._sums = None
         self.answer = None

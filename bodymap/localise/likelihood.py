@@ -39,7 +39,8 @@ so equal priors give A 0.81 / (0.81 + 0.09) = 0.9.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -85,6 +86,11 @@ class Family:
     log_weight: Floats
     starts: npt.NDArray[np.int64]
     members: npt.NDArray[np.int64]
+
+    @cached_property
+    def logs(self) -> Floats:
+        """``log_chance`` of all states, then ``log_stray``: (2 states, channels, grades, 3)."""
+        return np.concatenate([self.log_chance, self.log_stray])
 
 
 class Likelihoods:
@@ -162,19 +168,19 @@ class Likelihoods:
 
         ``total`` (channels, 3) is the evidence of all cells together.
         """
-        found = np.zeros((len(family.vectors), len(family.states.names)))
-        stray = np.zeros_like(found)
+        states = len(family.states.names)
+        both = np.zeros((len(family.vectors), 2 * states))
         for channel in np.flatnonzero(total.any(axis=1)):
             columns = np.flatnonzero(total[channel])
-            inside = sums[family.vectors[:, channel], :, channel][..., columns]
-            outside = total[channel, columns] - inside.sum(axis=1)
-            flat = np.concatenate([outside[:, None], inside], axis=1).reshape(len(found), -1)
-            logs = family.log_chance[:, channel][..., columns].reshape(found.shape[1], -1)
-            found += flat @ logs.T
-            logs = family.log_stray[:, channel][..., columns].reshape(found.shape[1], -1)
-            stray += flat @ logs.T
-        found *= self.tempering
-        unexplained = np.exp(self.tempering * stray)
+            here = np.ascontiguousarray(sums[:, :, channel][..., columns])
+            inside = here.reshape(len(here), -1)[family.vectors[:, channel]]
+            logs = family.logs[:, channel][..., columns]
+            # Skin outside is all skin less what lies inside, so inside counts by what it
+            # says more than outside.
+            more = (logs[:, 1:] - logs[:, :1]).reshape(2 * states, -1)
+            both += inside @ more.T + total[channel, columns] @ logs[:, 0].T
+        both *= self.tempering
+        found, unexplained = both[:, :states], np.exp(both[:, states:])
         found += np.log(np.maximum(1 - unexplained, LEAST_EXPLAINED))
         found += family.states.log_share[None, :] + family.log_weight[:, None]
         return np.asarray(found)
@@ -277,7 +283,10 @@ def _family(states: ExtentStates, rows: list[tuple[int, float, list[int]]]) -> F
 
 
 def _part(family: Family, first: int, last: int) -> Family:
-    return Family(
-        family.states, family.log_chance, family.log_stray, family.vectors[first:last],
-        family.log_weight[first:last], family.starts[:1], family.members[:1],
-    )  # fmt: skip
+    return replace(
+        family,
+        vectors=family.vectors[first:last],
+        log_weight=family.log_weight[first:last],
+        starts=family.starts[:1],
+        members=family.members[:1],
+    )
