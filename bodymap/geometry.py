@@ -153,6 +153,34 @@ def half(skin: Skin | None, positive: bool) -> Skin | None:
     return common(skin, box)
 
 
+def enclosed(points: Sequence[tuple[float, float]]) -> Skin | None:
+    """What a closed line around some points encloses; loops and crossings count as inside.
+
+    None for fewer than three points, or points on one line.
+    """
+    if len(points) < 3:
+        return None
+    ring = shapely.LinearRing(points) if len(set(points)) >= 3 else None
+    if ring is None:
+        return None
+    faces = list(polygonize(shapely.get_parts(shapely.union_all([ring]))))
+    return union_of(clean(f) for f in faces)
+
+
+def smoothed(skin: Skin, radius: float) -> Skin | None:
+    """Skin without notches and spikes narrower than about twice a radius (view units)."""
+    filled = shapely.buffer(shapely.buffer(skin, radius), -radius)
+    return clean(shapely.buffer(shapely.buffer(filled, -radius), radius))
+
+
+def piece_at(skin: Skin | None, x: float, y: float) -> Skin | None:
+    """The connected piece of some skin at a place, or None."""
+    if skin is None:
+        return None
+    point = shapely.Point(x, y)
+    return next((p for p in shapely.get_parts(skin) if p.covers(point)), None)
+
+
 def noded(outline: Skin, maps: Mapping[K, Sequence[LineString]]) -> dict[K, list[LineString]]:
     """The edges of several maps of one outline, cut at every crossing of any of them.
 

@@ -76,6 +76,48 @@ def _noted(atlas: "Atlas", drawing: "Drawing", words: str) -> "Drawing":
     return drawing.with_signs(drawing.signs.noted(id_, Side(side), SignChange(change)))
 
 
+def compare(options: argparse.Namespace) -> int:
+    """Hold lesions against each other, as text, JSON or a picture."""
+    from bodymap.atlas import load_atlas
+    from bodymap.findings.drawing import Drawing
+    from bodymap.localise.comparison import classic_confusions, compared
+    from bodymap.localise.ranking import Scales
+    from bodymap.report.comparison_report import as_json, as_text
+    from bodymap.report.picture import PictureOptions, draw_svg
+    from bodymap.terms import Side
+
+    atlas = load_atlas()
+    scales = Scales(atlas)
+    if not options.lesions:
+        for pair in classic_confusions(scales):
+            print(f"{pair.first} {pair.second}")
+        return 0
+    chosen = []
+    for words in options.lesions:
+        id_, _, side = words.partition(":")
+        if side and side not in list(Side):
+            raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
+        chosen.append((id_, Side(side) if side else Side.RIGHT))
+    comparison = compared(scales, tuple(chosen))
+    if options.picture:
+        form = _picture_form(options.picture)
+        names = ", ".join(t.name for t in comparison.members)
+        svg = draw_svg(atlas, Drawing(), PictureOptions(comparison=comparison, title=names))
+        _write(options.picture, PICTURES[form](svg, 1600))
+    if options.format == "json":
+        _print_json(as_json(atlas, comparison))
+    else:
+        sys.stdout.write(as_text(atlas, comparison))
+    return 0
+
+
+def _picture_form(out: str) -> str:
+    form = Path(out).suffix.lower().removeprefix(".")
+    if form not in PICTURES:
+        raise RequestError(f"{out} names no kind of picture; end it in .svg, .png or .pdf.")
+    return form
+
+
 def signs(options: argparse.Namespace) -> int:
     """List the muscles and reflexes that can be noted."""
     from bodymap.cli.sign_list import as_json, matching, table
@@ -198,9 +240,7 @@ def draw(options: argparse.Namespace) -> int:
     from bodymap.report.picture import PictureOptions, draw_svg
     from bodymap.terms import View
 
-    form = Path(options.out).suffix.lower().removeprefix(".")
-    if options.out != "-" and form not in PICTURES:
-        raise RequestError(f"{options.out} names no kind of picture; end it in .svg, .png or .pdf.")
+    form = "" if options.out == "-" else _picture_form(options.out)
     atlas, drawing = _opened(options.case)
     territory = None
     if options.candidate:

@@ -164,6 +164,15 @@ def _sample() -> _Parser:
     return parser
 
 
+def _compare() -> _Parser:
+    parser = _parser("compare", words.COMPARE, words.COMPARE_END)
+    parser.add_argument("lesions", nargs="*", metavar="ID[:SIDE]", help="two or three lesions")
+    parser.add_argument("--picture", metavar="OUT", help="a picture as well: .svg, .png or .pdf")
+    _add_format(parser)
+    parser.set_defaults(run=commands.compare)
+    return parser
+
+
 def _signs() -> _Parser:
     parser = _parser("signs", words.SIGNS, words.SIGNS_END)
     parser.add_argument("words", nargs="*", metavar="WORD", help="show signs with all of these")
@@ -247,6 +256,7 @@ def _height(text: str) -> int:
 PARSERS = {
     "rank": _rank,
     "draw": _draw,
+    "compare": _compare,
     "regions": _regions,
     "signs": _signs,
     "sample": _sample,

@@ -8,6 +8,7 @@ are consistent with it. Sides are always the patient's.
   bodymap CASE                  open a case in the window
   bodymap rank CASE             which lesions are consistent with the drawing
   bodymap draw CASE OUT         a picture of the case: svg, png or pdf
+  bodymap compare A B [C]       root against nerve: shared skin, and what tells them apart
   bodymap regions [WORDS ...]   the named skin regions, with their segments and nerves
   bodymap signs [WORDS ...]     the muscles and reflexes that can be noted beside it
   bodymap sample [NAME [OUT]]   invented cases to try things with
@@ -124,4 +125,18 @@ CALIBRATE_END = """\
 examples:
   bodymap calibrate docs
   bodymap calibrate /tmp --patients 200 --seed 3
+"""
+
+COMPARE = """\
+Hold two or three lesions against each other: skin that they share, skin of each alone,
+and the spots, muscles and reflexes that tell them apart. Without names, list the
+classic confusions. The right side is taken unless a side is named.
+"""
+
+COMPARE_END = """\
+examples:
+  bodymap compare
+  bodymap compare root-c6 median-wrist
+  bodymap compare root-c8 ulnar-elbow lower-trunk --picture c8.png
+  bodymap compare root-l5:left common-fibular-neck:left --format json
 """

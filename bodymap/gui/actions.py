@@ -32,6 +32,10 @@ MENUS = ("&File", "&Edit", "&Mark", "&View", "&Help")
 TOOL_TIPS = {
     Tool.BRUSH: "Paint with a round brush; Alt erases",
     Tool.ERASER: "Take findings of this instrument off the skin",
+    Tool.OUTLINE: "Draw round some skin; the line closes itself. Alt erases",
+    Tool.STRAIGHT: "Click corners round some skin; a double click or Enter closes it. Alt erases",
+    Tool.TERRITORY: "Mark the whole dermatome, nerve territory or region of the overlay with "
+    "one click; Alt clears it",
     Tool.REGION: "Mark a whole named region with one click; Alt clears it",
 }
 
@@ -53,6 +57,10 @@ TABLE: tuple[Row, ...] = (
     Row("redo", "&Redo", "&Edit", "redo", "Ctrl+Shift+Z"),
     Row("mirror", "&Mirror to the other side", "&Edit", "mirror", "Ctrl+M",
         "Put all findings on the other side of the patient"),
+    Row("smooth", "S&mooth the drawn skin", "&Edit", "smooth", "Ctrl+L",
+        "Take notches and spikes off what is drawn with this instrument"),
+    Row("change-here", "Change what was &found here", "&Edit", "change_here", "C",
+        "Give the piece of skin under the pointer the finding in hand"),
     Row("copy", "&Copy ranking as text", "&Edit", "copy_ranking", "Ctrl+Shift+C"),
     *(
         Row(f"modality-{m}", INSTRUMENT_NAMES[m], "&Mark", "choose_modality",
@@ -65,9 +73,12 @@ TABLE: tuple[Row, ...] = (
         for number, c in enumerate(Change, start=1)
     ),
     *(
-        Row(f"tool-{t}", {"region": "Whole region"}.get(t, t.value.capitalize()), "&Mark",
+        Row(f"tool-{t}", t.value.capitalize(), "&Mark",
             "choose_tool", key, TOOL_TIPS[t], t, "tool", "Tool", t.value)
-        for t, key in ((Tool.BRUSH, "B"), (Tool.ERASER, "E"), (Tool.REGION, "R"))
+        for t, key in (
+            (Tool.BRUSH, "B"), (Tool.ERASER, "E"), (Tool.OUTLINE, "O"), (Tool.STRAIGHT, "G"),
+            (Tool.REGION, "R"), (Tool.TERRITORY, "T"),
+        )
     ),
     Row("smaller", "Smaller brush", "&Mark", "size_brush", "[", value=-1),
     Row("larger", "Larger brush", "&Mark", "size_brush", "]", value=1),
@@ -85,5 +96,7 @@ TABLE: tuple[Row, ...] = (
         "The list of named regions, for the keyboard"),
     Row("signs", "&Muscles and reflexes", "&View", "toggle_signs", "Ctrl+G",
         "Note weak muscles and changed reflexes; they move the ranking"),
+    Row("compare", "Root against &nerve", "&View", "toggle_compare", "Ctrl+K",
+        "Compare roots, nerves and plexus parts on the figure"),
     Row("about", "&What bodymap does, and does not", "&Help", "about", "F1"),
 )  # fmt: skip

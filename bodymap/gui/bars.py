@@ -33,6 +33,8 @@ class Bars:
         finding = self._bar(window, "Finding")
         self._add_group(finding, "Instrument")
         self._add_group(finding, "Found")
+        self._add_group(finding, "Look")
+        self._menu(finding, "Close-up", close_ups)
         window.addToolBarBreak()
         tools = self._bar(window, "Tools")
         self._add_group(tools, "Tool")
@@ -44,12 +46,12 @@ class Bars:
         self._heading(tools, "Overlay")
         tools.addWidget(self.overlay)
         self.strength = self._slider(tools, "Strength", 5, 100, "Strength of the overlay")
-        self._add_group(tools, "Look")
-        self._menu(tools, "Close-up", close_ups)
+        self.others = self._slider(tools, "Others", 0, 100, "Opacity of other instruments")
         self.size.valueChanged.connect(lambda value: session.choose(brush=float(value)))
         self.strength.valueChanged.connect(
             lambda value: session.choose(overlay_strength=value / 100)
         )
+        self.others.valueChanged.connect(lambda value: session.choose(others=value / 100))
         self.overlay.activated.connect(
             lambda row: session.choose(overlay=self.overlay.itemData(row))
         )
@@ -100,7 +102,7 @@ class Bars:
         self._heading(bar, words)
         slider = QSlider(Qt.Orientation.Horizontal)
         slider.setRange(least, most)
-        slider.setFixedWidth(86)
+        slider.setFixedWidth(64)
         slider.setAccessibleName(name)
         slider.setToolTip(name)
         bar.addWidget(slider)
@@ -111,6 +113,7 @@ class Bars:
         for widget, value in (
             (self.size, round(chosen.brush)),
             (self.strength, round(chosen.overlay_strength * 100)),
+            (self.others, round(chosen.others * 100)),
         ):
             self._quietly(widget)
             widget.setValue(value)

@@ -10,6 +10,7 @@ from PySide6.QtGui import (
     QMouseEvent,
     QNativeGestureEvent,
     QResizeEvent,
+    QTabletEvent,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QWidget
@@ -21,7 +22,13 @@ from bodymap.gui.pointing import words_at
 from bodymap.gui.qt_shapes import skin_path
 from bodymap.gui.session import Session
 from bodymap.gui.sheet_view import SheetView
-from bodymap.gui.tools import StrokeGesture, erases, mark_region
+from bodymap.gui.tools import (
+    OutlineGesture,
+    StrokeGesture,
+    erases,
+    mark_region,
+    mark_territory,
+)
 from bodymap.report.appearance import CHANGE_STYLES
 from bodymap.report.layout import BODY_LAYOUT
 from bodymap.terms import View
@@ -40,6 +47,7 @@ class Canvas(SheetView):
         super().__init__(session, parent)
         self._pan_from: QPointF | None = None
         self._space = False
+        self._pressure = 1.0
         session.choices_changed.connect(self._show_cursor)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -55,8 +63,18 @@ class Canvas(SheetView):
             return
         modifier = bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
         view, x, y = place
-        if self.session.choices.tool is Tool.REGION:
+        tool = self.session.choices.tool
+        if tool is Tool.REGION:
             self._mark_region(view, x, y, modifier)
+            return
+        if tool is Tool.TERRITORY:
+            mark_territory(self.session, view, x, y, modifier)
+            return
+        if tool in (Tool.OUTLINE, Tool.STRAIGHT):
+            if self._outline is None or self._outline.view is not view:
+                self._outline = OutlineGesture(self.session, atlas, view, modifier)
+            self._outline.add(x, y)
+            self.update()
             return
         radius = self.session.choices.brush / 2 / self.camera.scale / BODY_LAYOUT[view].scale
         removes = erases(self.session.choices.tool, modifier)
@@ -79,6 +97,11 @@ class Canvas(SheetView):
             self.pan(moved.x(), moved.y())
             return
         self._move_pointer(event.position())
+        if self._outline is not None:
+            if event.buttons() & Qt.MouseButton.LeftButton and self._free:
+                x, y = self.camera.to_sheet(event.position().x(), event.position().y())
+                self._outline.add(*BODY_LAYOUT[self._outline.view].to_view(x, y))
+            self.update()
         if self._stroke is not None:
             x, y = self.camera.to_sheet(event.position().x(), event.position().y())
             self._sweep(*BODY_LAYOUT[self._stroke.view].to_view(x, y))
@@ -86,7 +109,7 @@ class Canvas(SheetView):
     def _sweep(self, x: float, y: float) -> None:
         stroke = self._stroke
         assert stroke is not None
-        added = stroke.move_to(x, y)
+        added = stroke.move_to(x, y, self._pressure)
         if added is None:
             return
         style = CHANGE_STYLES[stroke.change]
@@ -117,9 +140,42 @@ class Canvas(SheetView):
             stroke, self._stroke, self._trail = self._stroke, None, []
             stroke.finish()
             self.update()
+        elif self._outline is not None and self._free:
+            self.close_outline()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        if self._outline is not None and not self._free:
+            self.close_outline()
+        else:
+            self.mousePressEvent(event)
+
+    @property
+    def _free(self) -> bool:
+        return self.session.choices.tool is Tool.OUTLINE
+
+    def close_outline(self) -> None:
+        """Close the line that is being drawn, and mark what it encloses."""
+        outline, self._outline = self._outline, None
+        if outline is not None:
+            outline.finish()
+        self.update()
+
+    def tabletEvent(self, event: QTabletEvent) -> None:
+        # The pressure is kept for the mouse event that follows, which paints.
+        released = event.type() is QEvent.Type.TabletRelease
+        self._pressure = 1.0 if released else max(event.pressure(), 0.0)
+        event.ignore()
+
+    def pointer_place(self) -> tuple[View, float, float] | None:
+        """The view and the place in it under the pointer, or None."""
+        return None if self._pointer is None else self.place_at(self._pointer)
 
     def cancel_stroke(self) -> bool:
         """Give up a stroke under way; says whether there was one."""
+        if self._outline is not None:
+            self._outline = None
+            self.update()
+            return True
         if self._stroke is None:
             return False
         stroke, self._stroke, self._trail = self._stroke, None, []
@@ -157,6 +213,8 @@ class Canvas(SheetView):
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self._space = True
             self.setCursor(Qt.CursorShape.OpenHandCursor)
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._outline is not None:
+            self.close_outline()
         elif event.key() in moves:
             self.pan(*moves[Qt.Key(event.key())])
         else:
@@ -170,7 +228,11 @@ class Canvas(SheetView):
             super().keyReleaseEvent(event)
 
     def _show_cursor(self) -> None:
-        region = self.session.choices.tool is Tool.REGION
+        if self._outline is not None and self.session.choices.tool not in (
+            Tool.OUTLINE, Tool.STRAIGHT,
+        ):  # fmt: skip
+            self._outline = None
+        region = self.session.choices.tool in (Tool.REGION, Tool.TERRITORY)
         self.setCursor(Qt.CursorShape.PointingHandCursor if region else Qt.CursorShape.CrossCursor)
         self.update()
 

@@ -20,7 +20,10 @@ class Tool(StrEnum):
 
     BRUSH = "brush"
     ERASER = "eraser"
+    OUTLINE = "outline"
+    STRAIGHT = "straight"
     REGION = "region"
+    TERRITORY = "territory"
 
 
 @dataclass(frozen=True)
@@ -33,6 +36,8 @@ class Choices:
     brush: float = 22.0
     overlay: MapName | None = "dermatomes"
     overlay_strength: float = 0.6
+    others: float = 0.45
+    """Opacity of findings of an instrument that is not in hand."""
 
 
 def resized(brush: float, steps: float) -> float:

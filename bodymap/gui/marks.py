@@ -17,10 +17,8 @@ from bodymap.report.appearance import (
     Theme,
 )
 from bodymap.report.layout import BODY_LAYOUT
+from bodymap.report.legend import compared_masks
 from bodymap.terms import View
-
-FAINT = 0.45
-"""Opacity of findings of a modality that is not in hand."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +36,13 @@ def marks_of(session: Session) -> list[Mark]:
     if atlas is None:
         return []
     found: list[Mark] = []
+    if session.comparison is not None:
+        for style, mask in compared_masks(session.comparison):
+            for view in View:
+                skin = atlas.skin_of(mask, view)
+                if skin is not None:
+                    found.append(Mark(skin_path(skin, view), style, 1.0))
+        return found
     if session.chosen is not None:
         for view, parts in session.remainders().items():
             for kind, skin in (
@@ -49,7 +54,7 @@ def marks_of(session: Session) -> list[Mark]:
                     found.append(Mark(skin_path(skin, view), REMAINDER_STYLES[kind], 1.0))
         return found
     for modality, change, layer in session.drawing:
-        opacity = 1.0 if modality is session.choices.modality else FAINT
+        opacity = 1.0 if modality is session.choices.modality else session.choices.others
         for view in View:
             skin = layer.skin(atlas, view)
             if skin is not None:
@@ -60,7 +65,9 @@ def marks_of(session: Session) -> list[Mark]:
 def questions_of(session: Session) -> list[tuple[int, tuple[float, float]]]:
     """Number of each question about skin, and where it stands on the sheet."""
     atlas, answer = session.atlas, session.answer
-    found = []
+    found: list[tuple[int, tuple[float, float]]] = []
+    if session.comparison is not None:
+        return found
     for number, question in enumerate(answer.questions.best if answer and atlas else (), start=1):
         if question.region is None or atlas is None:
             continue
@@ -97,6 +104,8 @@ def paint_question(
 
 def legend_of(session: Session) -> list[tuple[MarkStyle, str]]:
     """Style and words of everything that is marked now."""
+    if session.comparison is not None:
+        return [(style, style.label) for style, _ in compared_masks(session.comparison)]
     chosen = session.chosen
     if chosen is not None:
         return [(REMAINDER_STYLES[kind], REMAINDER_STYLES[kind].label) for kind in Remainder]

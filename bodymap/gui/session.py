@@ -22,6 +22,7 @@ from bodymap.gui.choices import Choices
 from bodymap.gui.history import History
 from bodymap.gui.thinker import Thinker
 from bodymap.localise.answer import Answer
+from bodymap.localise.comparison import Comparison, compared
 from bodymap.localise.evidence import Evidence
 from bodymap.localise.explanation import Explaining, Reasons, Remainders, remainders
 from bodymap.localise.next_spots import NextSpot
@@ -70,6 +71,7 @@ class Session(QObject):
         self._thinker.answered.connect(self._answered)
         self._evidence: Evidence | None = None
         self._sums: Floats | None = None
+        self._comparison: Comparison | None = None
         self._pending: tuple[Modality, Change | None, Floats] | None = None
         self._soon = QTimer(self, singleShot=True, interval=PREVIEW_MS)
         self._soon.timeout.connect(self._preview)
@@ -248,6 +250,22 @@ class Session(QObject):
             self._chosen = chosen
             self.selection_changed.emit()
 
+    @property
+    def comparison(self) -> Comparison | None:
+        """The lesions that are compared on the figure, in place of the findings."""
+        return self._comparison
+
+    def compare(self, chosen: tuple[tuple[str, Side], ...] | None) -> None:
+        """Compare two or three lesions on the figure, or none.
+
+        Raises RequestError for lesions that cannot be compared.
+        """
+        if chosen is None or self._scales is None:
+            self._comparison = None
+        else:
+            self._comparison = compared(self._scales, chosen)
+        self.selection_changed.emit()
+
     def reasons(self) -> Reasons | None:
         """Why the chosen candidate stands where it stands."""
         chosen = self.chosen
@@ -263,6 +281,23 @@ class Session(QObject):
         return remainders(self.atlas, self.drawing, chosen.territory)
 
     # The case file
+
+    @property
+    def case(self) -> Case:
+        """The case as it is now, saved or not."""
+        return self._case.with_drawing(self.drawing)
+
+    def restore(self, case: Case, path: Path | None) -> None:
+        """Take up work that was left over, as one step that can be undone; it is unsaved."""
+        before = case.opened
+        self._case, self.path = case, path
+        self._history = History(before).after("Take up the work again", case.drawing)
+        self._saved = before
+        self._chosen = self._comparison = None
+        self.selection_changed.emit()
+        self.drawing_changed.emit()
+        self.case_changed.emit()
+        self._rank()
 
     def new(self) -> None:
         """An empty case."""
@@ -284,7 +319,7 @@ class Session(QObject):
 
         Raises CaseError if that fails; then the file is as it was.
         """
-        case = self._case.with_drawing(self.drawing)
+        case = self.case
         save_case(case, path)
         self._case, self.path, self._saved = case, path, self.drawing
         self.case_changed.emit()
@@ -293,7 +328,7 @@ class Session(QObject):
         self._case, self.path = case, path
         self._history = History(case.drawing)
         self._saved = case.drawing
-        self._chosen = None
+        self._chosen = self._comparison = None
         self.selection_changed.emit()
         self.drawing_changed.emit()
         self.case_changed.emit()

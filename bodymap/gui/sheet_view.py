@@ -28,8 +28,8 @@ from bodymap.gui.marks import (
 )
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
-from bodymap.gui.tools import StrokeGesture
-from bodymap.report.appearance import LIGHT, Theme
+from bodymap.gui.tools import OutlineGesture, StrokeGesture
+from bodymap.report.appearance import CHANGE_STYLES, LIGHT, Theme
 from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, view_at
 from bodymap.terms import View
 
@@ -56,6 +56,7 @@ class SheetView(QWidget):
         self._marked: tuple[Camera, QPixmap] | None = None
         self._stroke: StrokeGesture | None = None
         self._trail: list[Mark] = []
+        self._outline: OutlineGesture | None = None
         self._pointer: QPointF | None = None
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._renew)
@@ -166,7 +167,8 @@ class SheetView(QWidget):
                 painter, legend_of(self.session), self.theme, QRectF(self.rect()),
                 self.devicePixelRatioF(),
             )  # fmt: skip
-        if not self.session.drawing and self._stroke is None:
+        idle = self._stroke is None and self.session.comparison is None
+        if not self.session.drawing and idle:
             self._paint_hint(painter)
 
     def _show(self, painter: QPainter, camera: Camera, pixmap: QPixmap) -> None:
@@ -236,12 +238,33 @@ class SheetView(QWidget):
                 continue
             painter.fillPath(mark.path, colour(mark.style.colour(self.theme), mark.opacity))
         painter.restore()
-        if self._pointer is not None and self.session.choices.tool is not Tool.REGION:
+        self._paint_outline(painter)
+        brush = self.session.choices.tool in (Tool.BRUSH, Tool.ERASER)
+        if self._pointer is not None and brush:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(colour(self.theme.accent), 1.4))
             radius = self.session.choices.brush / 2
             painter.drawEllipse(self._pointer, radius, radius)
+
+    def _paint_outline(self, painter: QPainter) -> None:
+        """The line that is being drawn, on to the pointer."""
+        if self._outline is None:
+            return
+        placed = BODY_LAYOUT[self._outline.view]
+        points = [
+            QPointF(*self.camera.to_canvas(*placed.to_sheet(x, y)))
+            for x, y in self._outline.corners
+        ]
+        if self._pointer is not None:
+            points.append(self._pointer)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        fill = colour(CHANGE_STYLES[self._outline.change].colour(self.theme), 0.25)
+        painter.setBrush(fill)
+        pen = QPen(colour(self.theme.accent), 1.6)
+        pen.setStyle(Qt.PenStyle.DashLine)
+        painter.setPen(pen)
+        painter.drawPolygon(points)
 
     def _paint_hint(self, painter: QPainter) -> None:
         words = "Choose an instrument and what was found, then paint on the skin."

@@ -6,10 +6,13 @@ named step of the history. Knows the session, not the canvas.
 
 from bodymap.atlas import Atlas
 from bodymap.findings.brush import BrushStroke
-from bodymap.geometry import Skin
+from bodymap.geometry import Skin, common, enclosed, piece_at, smoothed
 from bodymap.gui.choices import Tool
 from bodymap.gui.session import Session
 from bodymap.terms import Change, Modality, Side, View
+
+LIGHTEST = 0.3
+"""Width of the brush under the lightest stylus, as a share of its full width."""
 
 
 class StrokeGesture:
@@ -32,8 +35,10 @@ class StrokeGesture:
         self._atlas = atlas
         self._stroke = BrushStroke(atlas, view, radius)
 
-    def move_to(self, x: float, y: float) -> Skin | None:
-        """Sweep to a place of the view; returns the skin that this adds."""
+    def move_to(self, x: float, y: float, pressure: float = 1.0) -> Skin | None:
+        """Sweep to a place of the view; returns the skin that this adds. A lighter stylus
+        (``pressure`` below 1) makes the brush narrower."""
+        self._stroke.radius = self.radius * (LIGHTEST + (1 - LIGHTEST) * pressure)
         added = self._stroke.move_to(x, y)
         if added is not None:
             change = None if self.erases else self.change
@@ -58,6 +63,120 @@ class StrokeGesture:
     def cancel(self) -> None:
         """Give the stroke up; nothing was drawn."""
         self._session.end_preview()
+
+
+class OutlineGesture:
+    """A closed line round some skin of one view: drawn freely, or from corner to corner.
+
+    ``corners`` are the places of the line so far, in view units.
+    """
+
+    def __init__(self, session: Session, atlas: Atlas, view: View, erases: bool) -> None:
+        self.view = view
+        self.erases = erases
+        self.modality = session.choices.modality
+        self.change = session.choices.change
+        self.corners: list[tuple[float, float]] = []
+        self._session = session
+        self._atlas = atlas
+
+    def add(self, x: float, y: float) -> None:
+        """Lead the line to a place of the view."""
+        if not self.corners or self.corners[-1] != (x, y):
+            self.corners.append((x, y))
+
+    def finish(self) -> None:
+        """Close the line and mark what it encloses, as one step."""
+        skin = enclosed(self.corners)
+        session = self._session
+        drawing = session.drawing
+        if skin is None:
+            return
+        if self.erases:
+            changed = drawing.erased(self._atlas, self.modality, self.view, skin)
+        else:
+            changed = drawing.painted(self._atlas, self.modality, self.change, self.view, skin)
+        if changed.layers != drawing.layers:
+            words = "Erase" if self.erases else f"Outline {self.change}"
+            session.step(f"{words} {self.modality.label}", changed)
+
+
+def mark_territory(session: Session, view: View, x: float, y: float, remove: bool = False) -> None:
+    """Mark the whole territory of the overlay at a place (the dermatome without one), in
+    every view that shows it; or take findings of this modality off it."""
+    atlas, chosen = session.atlas, session.choices
+    cell = atlas.cell_at(view, x, y) if atlas else None
+    place = atlas.place(view, x, y) if atlas else None
+    if atlas is None or cell is None or place is None:
+        return
+    if chosen.overlay == "regions":
+        mark_region(session, place.region.whole, place.side, remove)
+        return
+    cells = atlas.cells
+    if chosen.overlay == "nerves":
+        mask, name = cells.nerve == cells.nerve[cell], place.nerve_name
+    else:
+        mask, name = cells.dermatome == cells.dermatome[cell], f"dermatome {place.dermatome}"
+    mask &= cells.left == cells.left[cell]
+    changed = session.drawing
+    for other in View:
+        skin = atlas.skin_of(mask, other)
+        if skin is None:
+            continue
+        if remove:
+            changed = changed.erased(atlas, chosen.modality, other, skin)
+        else:
+            changed = changed.painted(atlas, chosen.modality, chosen.change, other, skin)
+    if changed.layers != session.drawing.layers:
+        word = "Clear" if remove else f"Mark {chosen.change}"
+        session.step(f"{word} {chosen.modality.label} on {name} ({place.side})", changed)
+
+
+def smooth(session: Session, radius: float) -> None:
+    """Smooth what is drawn with the instrument in hand, in every view, as one step.
+
+    ``radius`` is in view units; skin outside the outline is dropped.
+    """
+    atlas, modality = session.atlas, session.choices.modality
+    if atlas is None:
+        return
+    changed = session.drawing
+    for m, change, layer in session.drawing:
+        if m is not modality:
+            continue
+        for view, skin in layer.drawn.items():
+            inside = common(smoothed(skin, radius), atlas.figures[view].outline)
+            kept = changed.layer(m, change).with_drawn(view, inside)
+            changed = changed.with_layer(m, change, kept)
+    if changed.layers != session.drawing.layers:
+        session.step(f"Smooth {modality.label}", changed)
+
+
+def change_here(session: Session, view: View, x: float, y: float) -> None:
+    """Give the piece of skin at a place the finding in hand, as one step.
+
+    A named region stays a named region.
+    """
+    atlas, chosen = session.atlas, session.choices
+    if atlas is None:
+        return
+    place = atlas.place(view, x, y)
+    for modality, change, layer in session.drawing:
+        if modality is not chosen.modality or change is chosen.change:
+            continue
+        named = place and next(
+            (r for r in layer.regions if r[1] is place.side
+             and r[0] in (place.region.id, place.region.whole)), None
+        )  # fmt: skip
+        piece = piece_at(layer.drawn.get(view), x, y)
+        if named:
+            changed = session.drawing.with_region(atlas, modality, chosen.change, *named)
+        elif piece is not None:
+            changed = session.drawing.painted(atlas, modality, chosen.change, view, piece)
+        else:
+            continue
+        session.step(f"Change {change} to {chosen.change} {modality.label}", changed)
+        return
 
 
 def stroke_name(erases: bool, modality: Modality, change: Change) -> str:

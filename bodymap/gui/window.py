@@ -23,6 +23,7 @@ from bodymap.gui.actions import CLOSE_UP_KEYS, MENUS, TABLE, Row
 from bodymap.gui.bars import Bars
 from bodymap.gui.canvas import Canvas
 from bodymap.gui.choices import Tool, resized
+from bodymap.gui.compare_panel import ComparePanel
 from bodymap.gui.icons import icon, swatch
 from bodymap.gui.palettes import palette, sheet, system_theme
 from bodymap.gui.questions import Questions
@@ -30,12 +31,16 @@ from bodymap.gui.ranking_panel import RankingPanel
 from bodymap.gui.region_panel import RegionPanel
 from bodymap.gui.session import Session
 from bodymap.gui.signs_panel import SignsPanel
+from bodymap.gui.tools import change_here, smooth
 from bodymap.localise.answer import answered
 from bodymap.report.appearance import CHANGE_STYLES, DARK, LIGHT, Theme
 from bodymap.report.cautions import CAUTION_LONG, CONSENT, URGENT
 from bodymap.report.layout import close_ups
 from bodymap.report.ranking_report import as_text
 from bodymap.terms import Change, MapName, Modality
+
+SMOOTHING = 4.0
+"""Notches and spikes up to twice this wide are smoothed away, view units (7 mm of skin)."""
 
 
 class Window(QMainWindow):
@@ -71,6 +76,13 @@ class Window(QMainWindow):
             "Muscles and reflexes", self.signs, Qt.DockWidgetArea.RightDockWidgetArea
         )
         self._signs_dock.hide()
+        self.compare = ComparePanel(session)
+        self._compare_dock = self._dock(
+            "Root against nerve", self.compare, Qt.DockWidgetArea.RightDockWidgetArea
+        )
+        self.tabifyDockWidget(explanations, self._compare_dock)
+        self.tabifyDockWidget(self._regions_dock, self._signs_dock)
+        self._compare_dock.hide()
         self.resizeDocks([explanations], [432], Qt.Orientation.Horizontal)
         self._place = QLabel()
         self._place.setAccessibleName("Under the pointer")
@@ -167,6 +179,16 @@ class Window(QMainWindow):
         """Lay another map over the figure, or none."""
         self.session.choose(overlay=overlay)
 
+    def smooth(self) -> None:
+        """Smooth what is drawn with the instrument in hand."""
+        smooth(self.session, SMOOTHING)
+
+    def change_here(self) -> None:
+        """Give the skin under the pointer the finding in hand."""
+        place = self.canvas.pointer_place()
+        if place is not None:
+            change_here(self.session, *place)
+
     def undo(self) -> None:
         """Take the last step back."""
         self.session.undo()
@@ -198,7 +220,11 @@ class Window(QMainWindow):
 
     def deselect(self) -> None:
         """Give up a stroke under way, or else the chosen candidate."""
-        if not self.canvas.cancel_stroke():
+        if self.canvas.cancel_stroke():
+            return
+        if self.session.comparison is not None:
+            self.compare.clear()
+        else:
             self.ranking.clear()
 
     def toggle_theme(self) -> None:
@@ -209,13 +235,25 @@ class Window(QMainWindow):
         """Show or hide the list of named regions."""
         self._regions_dock.setVisible(not self._regions_dock.isVisible())
         if self._regions_dock.isVisible():
+            self._regions_dock.raise_()
             self.regions.search.setFocus()
 
     def toggle_signs(self) -> None:
         """Show or hide the list of muscles and reflexes."""
         self._signs_dock.setVisible(not self._signs_dock.isVisible())
         if self._signs_dock.isVisible():
+            self._signs_dock.raise_()
             self.signs.search.setFocus()
+
+    def toggle_compare(self) -> None:
+        """Show or hide the comparison of lesions."""
+        shown = not self._compare_dock.isVisible()
+        self._compare_dock.setVisible(shown)
+        if shown:
+            self._compare_dock.raise_()
+            self.compare.first.setFocus()
+        else:
+            self.compare.clear()
 
     def about(self) -> None:
         """Say what bodymap is for and what it cannot do."""

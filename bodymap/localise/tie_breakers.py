@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from bodymap.atlas.assets import table
+from bodymap.geometry import Floats
 from bodymap.localise.weights import EDGE, PROXIMAL, VARIABLE
 from bodymap.terms import Side
 
@@ -30,23 +31,34 @@ CLEAR = 0.3
 """A sign tells two lesions apart if its chances differ by this much."""
 
 
+Parts = tuple[tuple[str, Side], ...]
+"""Id and side of each lesion of a candidate (one, or two of a combination)."""
+
+
 @dataclass(frozen=True)
-class TieBreaker:
-    """What would speak for the first of two candidates, and what for the second.
+class Difference:
+    """What would speak for the first of two lesions, and what for the second.
 
     ``skin`` lists (region, side, whether it is lost in the first only); ``signs``
     (sign, side, likewise); ``note`` says it in the words of the table of pairs.
     """
 
-    first: "Candidate"
-    second: "Candidate"
     skin: tuple[tuple[str, Side, bool], ...]
     signs: tuple[tuple[str, Side, bool], ...]
     note: str
 
 
+@dataclass(frozen=True)
+class TieBreaker:
+    """The leading candidate, another one, and what tells them apart."""
+
+    first: "Candidate"
+    second: "Candidate"
+    difference: Difference
+
+
 class TieBreaking:
-    """Compares candidates of one atlas."""
+    """Compares lesions of one atlas."""
 
     def __init__(self, scales: "Scales") -> None:
         self._scales = scales
@@ -63,56 +75,54 @@ class TieBreaking:
             return ()
         first = ranking.candidates[0]
         return tuple(
-            self.between(first, other)
+            TieBreaker(first, other, self.between(first.parts, other.parts))
             for other in ranking.candidates[1 : 1 + COMPARED]
             if other.support >= LEAST_SHARE * first.support
         )
 
-    def between(self, first: "Candidate", second: "Candidate") -> TieBreaker:
-        """What tells two candidates apart."""
-        note = self._notes.get(frozenset((first.territory.id, second.territory.id)), "")
-        return TieBreaker(
-            first, second, self._skin(first, second), self._signs(first, second), note
-        )
+    def between(self, first: Parts, second: Parts, told: int = TOLD) -> Difference:
+        """What tells two lesions apart: at most ``told`` spots and signs for each."""
+        ids = frozenset("+".join(id_ for id_, _ in parts) for parts in (first, second))
+        skin, signs = self._skin(first, second, told), self._signs(first, second, told)
+        return Difference(skin, signs, self._notes.get(ids, ""))
 
-    def _skin(self, first: "Candidate", second: "Candidate") -> tuple[tuple[str, Side, bool], ...]:
-        atlas = self._atlas
-        names = list(atlas.facts.regions)
+    def taken(self, parts: Parts) -> tuple[Floats, Floats]:
+        """Share of every region (both sides, right before left) that lesions take for
+        sure, and that they may reach."""
+        atlas, catalogue = self._atlas, self._scales.catalogue
         key = 2 * atlas.region_of_cell + atlas.cells.left
-        weight = self._scales.catalogue.spots.weight
-        whole = np.bincount(key, weight, 2 * len(names))
-        share = []
-        reach = []
-        for candidate in (first, second):
-            taken = np.zeros(len(key))
-            may = np.zeros(len(key))
-            for part in candidate.parts:
-                number = self._scales.catalogue.by_id[part]
-                grades = np.max(self._scales.catalogue.hypotheses[number].rows[0].grades, axis=0)
-                taken = np.maximum(taken, (grades >= PROXIMAL) & (grades != VARIABLE))
-                may = np.maximum(may, grades >= EDGE)
-            share.append(np.bincount(key, weight * taken, len(whole)))
-            reach.append(np.bincount(key, weight * may, len(whole)))
+        weight = catalogue.spots.weight
+        count = 2 * len(atlas.facts.regions)
+        sure, may = np.zeros(len(key)), np.zeros(len(key))
+        for part in parts:
+            row = catalogue.hypotheses[catalogue.by_id[part]].rows[0]
+            grades = np.max(row.grades, axis=0)
+            sure = np.maximum(sure, (grades >= PROXIMAL) & (grades != VARIABLE))
+            may = np.maximum(may, grades >= EDGE)
+        whole = np.bincount(key, weight, count)
         scale = np.where(whole > 0, whole, 1.0)
-        a, b = share[0] / scale, share[1] / scale
-        may_a, may_b = reach[0] / scale, reach[1] / scale
+        first, second = (np.bincount(key, weight * m, count) / scale for m in (sure, may))
+        return first, second
+
+    def _skin(self, first: Parts, second: Parts, told: int) -> tuple[tuple[str, Side, bool], ...]:
+        names = list(self._atlas.facts.regions)
+        (a, may_a), (b, may_b) = self.taken(first), self.taken(second)
         found: list[tuple[str, Side, bool]] = []
         for mine, others, in_first in ((a, may_b, True), (b, may_a, False)):
             clear = (mine >= MOSTLY) & (others <= 1 - MOSTLY)
             order = sorted(np.flatnonzero(clear).tolist(), key=lambda k: others[k] - mine[k])
-            for k in order[:TOLD]:
+            for k in order[:told]:
                 found.append((names[k // 2], Side.LEFT if k % 2 else Side.RIGHT, in_first))
         return tuple(found)
 
-    def _signs(self, first: "Candidate", second: "Candidate") -> tuple[tuple[str, Side, bool], ...]:
-        chances = self._scales.sign_chances
-        rows = []
-        for candidate in (first, second):
-            numbers = [self._scales.catalogue.by_id[part] for part in candidate.parts]
-            rows.append(chances.lost[numbers].max(axis=0))
+    def _signs(self, first: Parts, second: Parts, told: int) -> tuple[tuple[str, Side, bool], ...]:
+        chances, by_id = self._scales.sign_chances, self._scales.catalogue.by_id
+        rows = [
+            chances.lost[[by_id[part] for part in parts]].max(axis=0) for parts in (first, second)
+        ]
         difference = rows[0] - rows[1]
         found: list[tuple[str, Side, bool]] = []
         for sign in (1, -1):
-            order = np.argsort(-sign * difference, kind="stable")[:TOLD]
+            order = np.argsort(-sign * difference, kind="stable")[:told]
             found += [(*chances.keys[k], sign > 0) for k in order if sign * difference[k] >= CLEAR]
         return tuple(found)

@@ -170,6 +170,19 @@ REMAINDER_STYLES: dict[Remainder, MarkStyle] = {
     ),
 }
 
+ALONE_STYLES: tuple[MarkStyle, ...] = (
+    # TOL bright blue, yellow darkened, purple; TOL light, light blue, orange, pink.
+    MarkStyle("only {}", "#4477aa", "#77aadd", "slant", 0.34),
+    MarkStyle("only {}", "#997700", "#ee8866", "dots", 0.30),
+    MarkStyle("only {}", "#aa3377", "#ffaabb", "wave", 0.30),
+)
+"""Skin of each of two or three compared lesions that no other takes."""
+
+SHARED_STYLE = MarkStyle("shared by all", "#225522", "#bbcc33", "cross", 0.42)
+# TOL dark scheme, grey; TOL light, pale grey.
+BY_TWO_STYLE = MarkStyle("shared by two", "#555555", "#dddddd", "plus", 0.24, dashed=True)
+"""Skin that compared lesions share."""
+
 MODALITY_LETTERS: dict[Modality, str] = {
     Modality.LIGHT_TOUCH: "T",
     Modality.PINPRICK: "P",

@@ -5,19 +5,23 @@ Areas are of skin, in cm² by side of the patient.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 
 from bodymap.atlas import Atlas
-from bodymap.atlas.territories import Territory
+from bodymap.atlas.territories import Mask, Territory
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import Floats, Skin
+from bodymap.localise.comparison import Comparison
 from bodymap.report.appearance import (
+    ALONE_STYLES,
+    BY_TWO_STYLE,
     CHANGE_STYLES,
     MARK_WIDTH,
     MODALITY_LETTERS,
     REMAINDER_STYLES,
+    SHARED_STYLE,
     MarkStyle,
     Remainder,
     Theme,
@@ -76,6 +80,26 @@ def _remainders(atlas: Atlas, drawing: Drawing, candidate: Territory) -> Iterato
         yield Entry(REMAINDER_STYLES[kind], REMAINDER_STYLES[kind].label, amount(atlas, covered))
 
 
+def comparison_entries(atlas: Atlas, comparison: Comparison) -> tuple[Entry, ...]:
+    """The rows for compared lesions: skin of each alone, and what they share."""
+    area = atlas.cells.area_cm2
+    return tuple(
+        Entry(style, style.label, amount(atlas, area * mask))
+        for style, mask in compared_masks(comparison)
+    )
+
+
+def compared_masks(comparison: Comparison) -> Iterator[tuple[MarkStyle, Mask]]:
+    """Every kind of skin of a comparison, its style with the names filled in."""
+    for style, member, mask in zip(
+        ALONE_STYLES, comparison.members, comparison.alone, strict=False
+    ):
+        yield replace(style, label=style.label.format(member.name)), mask
+    if len(comparison.members) > 2:
+        yield BY_TWO_STYLE, comparison.by_two
+    yield SHARED_STYLE, comparison.shared
+
+
 def amount(atlas: Atlas, covered_cm2: Floats) -> str:
     """Skin by side of the patient in words, from the area of each cell in cm²."""
     parts = []
@@ -87,7 +111,13 @@ def amount(atlas: Atlas, covered_cm2: Floats) -> str:
 
 
 def legend(
-    atlas: Atlas, drawing: Drawing, candidate: Territory | None, x: float, y: float, theme: Theme
+    atlas: Atlas,
+    drawing: Drawing,
+    candidate: Territory | None,
+    x: float,
+    y: float,
+    theme: Theme,
+    comparison: Comparison | None = None,
 ) -> tuple[list[str], float]:
     """The legend from x, y (top left) down, and where it ends."""
     drawn: list[str] = []
@@ -95,16 +125,23 @@ def legend(
     if candidate is not None:
         side = "both sides" if candidate.side is Side.BOTH else candidate.side
         heading = f"Held against: {candidate.name}, {side}"
+    if comparison is not None:
+        heading = "Compared: " + ", ".join(t.name for t in comparison.members)
     for line in wrapped(heading, HEADING, 0.84 * COLUMN):
         drawn.append(text(line, x, y + HEADING, HEADING, theme.text, bold=True))
         y += HEADING * 1.3
     y += 10
     rows = entries(atlas, drawing, candidate)
+    if comparison is not None:
+        rows = comparison_entries(atlas, comparison)
     for entry in rows:
         wide, high = SWATCH
         swatch = shapely.box(x, -y - high, x + wide, -y)
         drawn.append(marked(entry.style, swatch, PLAIN, theme, swatch=True))
-        drawn.append(text(entry.words, x + wide + 10, y + 10.5, WORDS, theme.text))
+        for line in wrapped(entry.words, WORDS, COLUMN - wide - 30):
+            drawn.append(text(line, x + wide + 10, y + 10.5, WORDS, theme.text))
+            y += WORDS * 1.2
+        y -= WORDS * 1.2
         drawn.append(text(entry.amount, x + wide + 10, y + 25, SMALL, theme.muted_text))
         y += high + 12
     if not rows:

@@ -15,6 +15,7 @@ from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Territory
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import Skin
+from bodymap.localise.comparison import Comparison
 from bodymap.localise.explanation import remainders
 from bodymap.report.appearance import (
     CHANGE_STYLES,
@@ -36,6 +37,7 @@ from bodymap.report.legend import (
     SMALL,
     WORDS,
     Room,
+    compared_masks,
     key,
     legend,
     marked,
@@ -68,13 +70,14 @@ SOURCES = (
 
 @dataclass(frozen=True)
 class PictureOptions:
-    """What a picture shows: maps, a candidate or none, some views or all.
+    """What a picture shows: maps, a candidate, a comparison or neither, some views or all.
 
     The first map is filled and named; of further ones the borders are laid over it.
     """
 
     maps: tuple[MapName, ...] = ()
     candidate: Territory | None = None
+    comparison: Comparison | None = None
     theme: Theme = LIGHT
     views: tuple[View, ...] = tuple(View)
     title: str = ""
@@ -111,7 +114,9 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
         for view in BODY_LAYOUT
         if view in options.views
     ]
-    told, row = legend(atlas, drawing, options.candidate, column, top + 14, theme)
+    told, row = legend(
+        atlas, drawing, options.candidate, column, top + 14, theme, options.comparison
+    )
     if not whole:
         note = "Areas count all views, also those not shown."
         told.append(text(note, column, row - 4, SMALL, theme.muted_text))
@@ -216,6 +221,12 @@ def _view(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -
 
 
 def _marks(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -> Iterator[_Mark]:
+    if options.comparison is not None:
+        for style, mask in compared_masks(options.comparison):
+            skin = atlas.skin_of(mask, view)
+            if skin is not None:
+                yield _Mark(style, skin, style.label)
+        return
     if options.candidate is not None:
         parts = remainders(atlas, drawing, options.candidate).get(view)
         if parts is not None:

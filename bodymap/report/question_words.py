@@ -3,7 +3,7 @@
 from bodymap.atlas import Atlas
 from bodymap.localise.catalogue import Catalogue
 from bodymap.localise.next_spots import NextSpot
-from bodymap.localise.tie_breakers import TieBreaker
+from bodymap.localise.tie_breakers import Difference, TieBreaker
 from bodymap.terms import Side
 
 
@@ -34,26 +34,33 @@ def meaning(catalogue: Catalogue, question: NextSpot) -> str:
 
 def told_apart(atlas: Atlas, tie: TieBreaker) -> list[str]:
     """Sentences on what tells the leading candidate from another."""
-    names = (tie.first.territory.name, tie.second.territory.name)
+    return differing(atlas, tie.difference, tie.first.territory.name, tie.second.territory.name)
+
+
+def differing(atlas: Atlas, difference: Difference, first: str, second: str) -> list[str]:
+    """Sentences on what tells two named lesions apart: skin, then signs."""
     found = []
-    for in_first, name in ((True, names[0]), (False, names[1])):
+    for in_first, name in ((True, first), (False, second)):
         spots = [
-            f"{atlas.facts.regions[r].label} ({side})" for r, side, mine in tie.skin
+            f"{atlas.facts.regions[r].label} ({side})"
+            for r, side, mine in difference.skin
             if mine is in_first
-        ]  # fmt: skip
+        ]
         if spots:
             found.append(f"Skin lost only in {name}: {'; '.join(spots)}.")
     if not found:
         found.append("No spot of skin tells them apart.")
-    for in_first, name in ((True, names[0]), (False, names[1])):
+    for in_first, name in ((True, first), (False, second)):
         signs = [
-            f"{atlas.facts.signs[s].label} ({side})" for s, side, mine in tie.signs
+            f"{atlas.facts.signs[s].label} ({side})"
+            for s, side, mine in difference.signs
             if mine is in_first
-        ]  # fmt: skip
+        ]
         if signs:
             found.append(f"Changed only in {name}: {'; '.join(signs)}.")
-    if tie.note:
-        found.append(tie.note if tie.note.endswith(".") else f"{tie.note}.")
+    if difference.note:
+        note = difference.note
+        found.append(note if note.endswith(".") else f"{note}.")
     return found
 
 

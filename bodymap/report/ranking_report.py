@@ -111,11 +111,11 @@ def _tie(answer: Answer, tie: TieBreaker) -> dict[str, Any]:
         "between": [tie.first.territory.id, tie.second.territory.id],
         "skin": [
             {"region": region, "side": side.value, "lost_in": _which(tie, first)}
-            for region, side, first in tie.skin
+            for region, side, first in tie.difference.skin
         ],
         "signs": [
             {"sign": sign, "side": side.value, "changed_in": _which(tie, first)}
-            for sign, side, first in tie.signs
+            for sign, side, first in tie.difference.signs
         ],
         "words": told_apart(answer.scales.atlas, tie),
     }

@@ -84,15 +84,16 @@ def test_tie_breakers_name_skin_then_signs(atlas: Atlas, scales: Scales) -> None
 
 
 def test_pair_of_identical_skin_says_so(atlas: Atlas, scales: Scales) -> None:
-    from bodymap.localise.tie_breakers import TieBreaking
+    from bodymap.localise.tie_breakers import TieBreaker, TieBreaking
 
     answer = _answer(
         atlas, scales, ["medial" and "forearm-front-ulnar", "forearm-back-ulnar", "little-palmar",
                         "ring-palmar-ulnar", "hand-dorsum-ulnar", "arm-medial"], []
     )  # fmt: skip
     found = {c.territory.id: c for c in answer.ranking.candidates if c.territory.side is Side.RIGHT}
-    tie = TieBreaking(scales).between(found["lower-trunk"], found["medial-cord"])
-    said = " ".join(told_apart(atlas, tie))
+    first, second = found["lower-trunk"], found["medial-cord"]
+    difference = TieBreaking(scales).between(first.parts, second.parts)
+    said = " ".join(told_apart(atlas, TieBreaker(first, second, difference)))
     assert "No spot of skin tells them apart." in said
     assert "Extensor indicis" in said
 
