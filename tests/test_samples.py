@@ -72,6 +72,6 @@ def test_window_gives_the_same(path: Path, atlas: Atlas, scales: Scales, qtbot: 
     assert [(c.territory.id, c.territory.side, c.support) for c in shown.candidates] == [
         (c.territory.id, c.territory.side, c.support) for c in expected.candidates
     ]
-    model = window.ranking.table.model()
+    model = window.panels.ranking.table.model()
     if expected.candidates:
         assert expected.candidates[0].territory.name in model.index(0, 1).data()

@@ -12,6 +12,7 @@ from bodymap.report.appearance import (
     CHANGE_STYLES,
     MARK_WIDTH,
     REMAINDER_STYLES,
+    SHARED_STYLE,
     MarkStyle,
     Remainder,
     Theme,
@@ -19,6 +20,9 @@ from bodymap.report.appearance import (
 from bodymap.report.layout import BODY_LAYOUT
 from bodymap.report.legend import compared_masks
 from bodymap.terms import View
+
+PLACE_STYLE = SHARED_STYLE
+"""How a place that was searched is shown."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,12 @@ def marks_of(session: Session) -> list[Mark]:
     if atlas is None:
         return []
     found: list[Mark] = []
+    if session.place is not None:
+        for view in View:
+            skin = atlas.skin_of(session.place.skin, view)
+            if skin is not None:
+                found.append(Mark(skin_path(skin, view), PLACE_STYLE, 1.0))
+        return found
     if session.comparison is not None:
         for style, mask in compared_masks(session.comparison):
             for view in View:
@@ -66,7 +76,7 @@ def questions_of(session: Session) -> list[tuple[int, tuple[float, float]]]:
     """Number of each question about skin, and where it stands on the sheet."""
     atlas, answer = session.atlas, session.answer
     found: list[tuple[int, tuple[float, float]]] = []
-    if session.comparison is not None:
+    if session.comparison is not None or session.place is not None:
         return found
     for number, question in enumerate(answer.questions.best if answer and atlas else (), start=1):
         if question.region is None or atlas is None:
@@ -104,6 +114,8 @@ def paint_question(
 
 def legend_of(session: Session) -> list[tuple[MarkStyle, str]]:
     """Style and words of everything that is marked now."""
+    if session.place is not None:
+        return [(PLACE_STYLE, session.place.name)]
     if session.comparison is not None:
         return [(style, style.label) for style, _ in compared_masks(session.comparison)]
     chosen = session.chosen

@@ -6,6 +6,8 @@ Tests put their own answers here, so that no dialog ever stands in the way.
 from pathlib import Path
 from typing import Literal
 
+from PySide6.QtGui import QPageLayout
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 Answer = Literal["save", "discard", "cancel"]
@@ -29,6 +31,27 @@ class Questions:
         if not name:
             return None
         return Path(name) if Path(name).suffix else Path(name).with_suffix(".json")
+
+    def picture_to_save(self) -> Path | None:
+        """Where to write a picture; the ending says which kind."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._over, "Save a picture", "bodymap.png", "Pictures (*.png *.svg *.pdf)"
+        )
+        return Path(name) if name else None
+
+    def slides_to_save(self) -> Path | None:
+        """Where to write teaching slides."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._over, "Save slides", "bodymap.pptx", "Slides (*.pptx)"
+        )
+        return Path(name) if name else None
+
+    def printer(self) -> QPrinter | None:
+        """The printer, set up by the person, or None."""
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setPageOrientation(QPageLayout.Orientation.Landscape)
+        dialog = QPrintDialog(printer, self._over)
+        return printer if dialog.exec() else None
 
     def about_unsaved_work(self) -> Answer:
         """What to do with work that no file holds."""

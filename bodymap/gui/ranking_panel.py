@@ -28,6 +28,9 @@ from bodymap.report.ranking_report import probability
 from bodymap.terms import Side
 
 SHOWN = 60
+LEAST_WIDTH = 410
+"""Room for names of two lines beside three bars, pixels."""
+
 HEADS = ("", "Consistent with", "Support", "Explained", "Involved")
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
@@ -131,6 +134,7 @@ class RankingPanel(QWidget):
         self.caution.setWordWrap(True)
         self.caution.setAccessibleName("Caution")
         self.caution.setObjectName("caution")
+        self.setMinimumWidth(LEAST_WIDTH)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 10, 10, 8)
         self.questions = QuestionsPanel(session)

@@ -27,6 +27,7 @@ from bodymap.localise.evidence import Evidence
 from bodymap.localise.explanation import Explaining, Reasons, Remainders, remainders
 from bodymap.localise.next_spots import NextSpot
 from bodymap.localise.ranking import Candidate, Ranking, Scales
+from bodymap.report.places import NamedPlace
 from bodymap.terms import Change, Modality, Side, View
 
 PREVIEW_MS = 50
@@ -72,6 +73,7 @@ class Session(QObject):
         self._evidence: Evidence | None = None
         self._sums: Floats | None = None
         self._comparison: Comparison | None = None
+        self._place: NamedPlace | None = None
         self._pending: tuple[Modality, Change | None, Floats] | None = None
         self._soon = QTimer(self, singleShot=True, interval=PREVIEW_MS)
         self._soon.timeout.connect(self._preview)
@@ -266,6 +268,16 @@ class Session(QObject):
             self._comparison = compared(self._scales, chosen)
         self.selection_changed.emit()
 
+    @property
+    def place(self) -> NamedPlace | None:
+        """The place that is shown on the figure, in place of the findings."""
+        return self._place
+
+    def show_place(self, place: NamedPlace | None) -> None:
+        """Show a named place on the figure, or the findings again."""
+        self._place = place
+        self.selection_changed.emit()
+
     def reasons(self) -> Reasons | None:
         """Why the chosen candidate stands where it stands."""
         chosen = self.chosen
@@ -293,7 +305,7 @@ class Session(QObject):
         self._case, self.path = case, path
         self._history = History(before).after("Take up the work again", case.drawing)
         self._saved = before
-        self._chosen = self._comparison = None
+        self._chosen = self._comparison = self._place = None
         self.selection_changed.emit()
         self.drawing_changed.emit()
         self.case_changed.emit()
@@ -328,7 +340,7 @@ class Session(QObject):
         self._case, self.path = case, path
         self._history = History(case.drawing)
         self._saved = case.drawing
-        self._chosen = self._comparison = None
+        self._chosen = self._comparison = self._place = None
         self.selection_changed.emit()
         self.drawing_changed.emit()
         self.case_changed.emit()

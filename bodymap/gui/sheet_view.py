@@ -167,7 +167,7 @@ class SheetView(QWidget):
                 painter, legend_of(self.session), self.theme, QRectF(self.rect()),
                 self.devicePixelRatioF(),
             )  # fmt: skip
-        idle = self._stroke is None and self.session.comparison is None
+        idle = self._stroke is None and not (self.session.comparison or self.session.place)
         if not self.session.drawing and idle:
             self._paint_hint(painter)
 

@@ -5,7 +5,6 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import (
     QAction,
     QActionGroup,
@@ -15,27 +14,27 @@ from PySide6.QtGui import (
     QGuiApplication,
     QKeySequence,
 )
-from PySide6.QtWidgets import QApplication, QDockWidget, QLabel, QMainWindow, QMenu, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QMenu
 
 from bodymap.errors import BodymapError
 from bodymap.findings.samples import sample_files
+from bodymap.findings.whole_file import write_whole
 from bodymap.gui.actions import CLOSE_UP_KEYS, MENUS, TABLE, Row
 from bodymap.gui.bars import Bars
 from bodymap.gui.canvas import Canvas
 from bodymap.gui.choices import Tool, resized
-from bodymap.gui.compare_panel import ComparePanel
 from bodymap.gui.icons import icon, swatch
 from bodymap.gui.palettes import palette, sheet, system_theme
+from bodymap.gui.panels import Panels
 from bodymap.gui.questions import Questions
-from bodymap.gui.ranking_panel import RankingPanel
-from bodymap.gui.region_panel import RegionPanel
 from bodymap.gui.session import Session
-from bodymap.gui.signs_panel import SignsPanel
+from bodymap.gui.takings import Takings
 from bodymap.gui.tools import change_here, smooth
 from bodymap.localise.answer import answered
 from bodymap.report.appearance import CHANGE_STYLES, DARK, LIGHT, Theme
 from bodymap.report.cautions import CAUTION_LONG, CONSENT, URGENT
-from bodymap.report.layout import close_ups
+from bodymap.report.layout import close_ups, sheet_box
+from bodymap.report.places import NamedPlace
 from bodymap.report.ranking_report import as_text
 from bodymap.terms import Change, MapName, Modality
 
@@ -58,32 +57,13 @@ class Window(QMainWindow):
             hints.colorSchemeChanged.connect(self._follow_system)
         self.canvas = Canvas(session)
         self.setCentralWidget(self.canvas)
-        self.ranking = RankingPanel(session)
-        self.regions = RegionPanel(session)
+        self.takings = Takings(session)
         self.actions_by_id: dict[str, QAction] = {}
         self._menus: dict[str, QMenu] = {}
         self._make_actions()
         self.bars = Bars(self, session, self.actions_by_id, self.close_up_menu)
-        explanations = self._dock(
-            "Explanations", self.ranking, Qt.DockWidgetArea.RightDockWidgetArea
-        )
-        self._regions_dock = self._dock(
-            "Named regions", self.regions, Qt.DockWidgetArea.RightDockWidgetArea
-        )
-        self._regions_dock.hide()
-        self.signs = SignsPanel(session)
-        self._signs_dock = self._dock(
-            "Muscles and reflexes", self.signs, Qt.DockWidgetArea.RightDockWidgetArea
-        )
-        self._signs_dock.hide()
-        self.compare = ComparePanel(session)
-        self._compare_dock = self._dock(
-            "Root against nerve", self.compare, Qt.DockWidgetArea.RightDockWidgetArea
-        )
-        self.tabifyDockWidget(explanations, self._compare_dock)
-        self.tabifyDockWidget(self._regions_dock, self._signs_dock)
-        self._compare_dock.hide()
-        self.resizeDocks([explanations], [432], Qt.Orientation.Horizontal)
+        self.panels = Panels(self, session)
+        self.panels.finder.looked_for.connect(self._look_at_place)
         self._place = QLabel()
         self._place.setAccessibleName("Under the pointer")
         self.statusBar().addWidget(self._place, 1)
@@ -99,15 +79,6 @@ class Window(QMainWindow):
         self._show_title()
         self.set_theme(self.theme)
         self.resize(1280, 800)
-
-    def _dock(self, title: str, widget: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:
-        dock = QDockWidget(title)
-        dock.setObjectName(title)
-        dock.setWidget(widget)
-        dock.setFeatures(QDockWidget.DockWidgetFeature.NoDockWidgetFeatures)
-        widget.setMinimumWidth(350)
-        self.addDockWidget(area, dock)
-        return dock
 
     # Actions
 
@@ -158,6 +129,14 @@ class Window(QMainWindow):
         self.canvas.show_box(box)
         if id_ == "saddle":
             self.session.tell(CONSENT)
+
+    def _look_at_place(self, place: NamedPlace) -> None:
+        """Enlarge a place that is small; show the whole body for one that is not."""
+        box = sheet_box(self.session.atlas, place.skin) if self.session.atlas else None
+        if box is None:
+            self.canvas.fit()
+        else:
+            self.canvas.show_box(box)
 
     def choose_modality(self, modality: Modality) -> None:
         """Take another instrument."""
@@ -210,6 +189,41 @@ class Window(QMainWindow):
             QGuiApplication.clipboard().setText(as_text(answer))
             session.tell("The ranking is copied as text.")
 
+    def save_picture(self) -> None:
+        """Write what the figure shows as a picture."""
+        path = self.questions.picture_to_save()
+        if path is not None:
+            self._write(path, lambda: self.takings.picture(path.suffix.lower()))
+
+    def save_slides(self) -> None:
+        """Write a deck of teaching slides."""
+        path = self.questions.slides_to_save()
+        if path is not None:
+            self._write(path, self.takings.slides)
+
+    def _write(self, path: Path, made: Callable[[], bytes]) -> None:
+        try:
+            write_whole(path, made())
+        except (BodymapError, OSError, ValueError) as error:
+            cause = getattr(error, "strerror", None) or str(error)
+            self.session.tell(f"{path.name} cannot be written: {cause}", failure=True)
+            return
+        self.session.tell(f"Saved {path.name}.")
+
+    def copy_picture(self) -> None:
+        """Copy what the figure shows as a picture."""
+        image = self.takings.image()
+        if image is not None:
+            QGuiApplication.clipboard().setImage(image)
+            self.session.tell("The picture is copied.")
+
+    def print_picture(self) -> None:
+        """Print what the figure shows."""
+        printer = self.questions.printer() if self.session.atlas is not None else None
+        if printer is not None:
+            self.takings.print_on(printer)
+            self.session.tell("The picture is sent to the printer.")
+
     def zoom_by(self, factor: float) -> None:
         """Nearer or farther."""
         self.canvas.zoom(factor)
@@ -222,38 +236,15 @@ class Window(QMainWindow):
         """Give up a stroke under way, or else the chosen candidate."""
         if self.canvas.cancel_stroke():
             return
-        if self.session.comparison is not None:
-            self.compare.clear()
-        else:
-            self.ranking.clear()
+        self.panels.clear()
 
     def toggle_theme(self) -> None:
         """Change between light and dark."""
         self.set_theme(LIGHT if self.theme.dark else DARK)
 
-    def toggle_regions(self) -> None:
-        """Show or hide the list of named regions."""
-        self._regions_dock.setVisible(not self._regions_dock.isVisible())
-        if self._regions_dock.isVisible():
-            self._regions_dock.raise_()
-            self.regions.search.setFocus()
-
-    def toggle_signs(self) -> None:
-        """Show or hide the list of muscles and reflexes."""
-        self._signs_dock.setVisible(not self._signs_dock.isVisible())
-        if self._signs_dock.isVisible():
-            self._signs_dock.raise_()
-            self.signs.search.setFocus()
-
-    def toggle_compare(self) -> None:
-        """Show or hide the comparison of lesions."""
-        shown = not self._compare_dock.isVisible()
-        self._compare_dock.setVisible(shown)
-        if shown:
-            self._compare_dock.raise_()
-            self.compare.first.setFocus()
-        else:
-            self.compare.clear()
+    def toggle_panel(self, name: str) -> None:
+        """Show or hide one of the panels beside the figure."""
+        self.panels.toggle(name)
 
     def about(self) -> None:
         """Say what bodymap is for and what it cannot do."""
@@ -367,4 +358,4 @@ class Window(QMainWindow):
             style = CHANGE_STYLES[change]
             self.actions_by_id[f"change-{change}"].setIcon(swatch(style, theme))
         self.canvas.set_theme(theme)
-        self.ranking.set_theme(theme)
+        self.panels.ranking.set_theme(theme)

@@ -12,6 +12,7 @@ import numpy as np
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.figure import STATURE_UNITS
+from bodymap.atlas.territories import Mask
 from bodymap.terms import Side, View
 
 Box = tuple[float, float, float, float]
@@ -186,3 +187,21 @@ def view_at(atlas: Atlas, x: float, y: float, reach: float = 12.0) -> View | Non
         if left - reach <= x <= right + reach and top - reach <= y <= bottom + reach:
             return view
     return None
+
+
+def sheet_box(atlas: Atlas, mask: Mask, margin: float = 30.0) -> Box | None:
+    """The part of the sheet round a mask of cells in the view that shows most of one
+    side of it; None where that is most of the sheet anyway."""
+    best: tuple[float, Box] | None = None
+    for view, placed in BODY_LAYOUT.items():
+        cells = atlas.cells.in_view(view)
+        skin = atlas.skin_of(mask & ~atlas.cells.left, view) or atlas.skin_of(mask, view)
+        if skin is None:
+            continue
+        area = float(atlas.cells.area_units[cells] @ mask[cells]) * placed.scale**2
+        left, top, right, bottom = placed.box_to_sheet(skin.bounds)
+        if best is None or area > best[0]:
+            best = area, (left - margin, top - margin, right + margin, bottom + margin)
+    if best is None or best[1][2] - best[1][0] > SHEET_WIDTH / 2:
+        return None
+    return best[1]

@@ -86,7 +86,7 @@ class Hand:
 
     def names(self) -> list[str]:
         """The candidates as the list shows them."""
-        model = self.window.ranking.table.model()
+        model = self.window.panels.ranking.table.model()
         return [model.index(row, 1).data() for row in range(model.rowCount())]
 
 

@@ -139,7 +139,7 @@ def test_choosing_a_candidate_shows_three_remainders(hand: Hand, qtbot: QtBot) -
     window.open_path(sample_file("root-c6"), untitled=True)
     qtbot.waitUntil(lambda: window.session.answer is not None)
     plain = _pixels(hand)
-    table = window.ranking.table
+    table = window.panels.ranking.table
     row = table.visualRect(table.model().index(0, 1)).center()
     QTest.mouseClick(table.viewport(), Qt.MouseButton.LeftButton, pos=row)
     chosen = window.session.chosen
@@ -148,7 +148,7 @@ def test_choosing_a_candidate_shows_three_remainders(hand: Hand, qtbot: QtBot) -
     parts = window.session.remainders()[View.FRONT]
     assert parts.explained is not None
     assert parts.spared is not None
-    text = window.ranking.reasons.toPlainText()
+    text = window.panels.ranking.reasons.toPlainText()
     assert "Explains" in text
     assert "neither drawn nor marked as tested" in text
     assert (plain != _pixels(hand)).any(axis=2).sum() > 300
@@ -225,13 +225,13 @@ def test_regions_by_keyboard_alone(hand: Hand, qtbot: QtBot) -> None:
     """The whole main job without a mouse: search a region, mark it, read the answer."""
     window = hand.window
     hand.press(Qt.Key.Key_R, CTRL)
-    qtbot.waitUntil(lambda: window.regions.isVisible())
-    QTest.keyClicks(window.regions.search, "thumb palmar")
-    QTest.keyClick(window.regions.search, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: window.panels.regions.isVisible())
+    QTest.keyClicks(window.panels.regions.search, "thumb palmar")
+    QTest.keyClick(window.panels.regions.search, Qt.Key.Key_Return)
     assert "C6 nerve root, right" in hand.names()
-    current = window.regions.list.currentItem()
+    current = window.panels.regions.list.currentItem()
     assert "right: reduced pinprick" in current.text()
-    QTest.keyClick(window.regions.list, Qt.Key.Key_Delete)
+    QTest.keyClick(window.panels.regions.list, Qt.Key.Key_Delete)
     assert not window.session.drawing
 
 
@@ -282,8 +282,8 @@ def test_dark_and_light(hand: Hand) -> None:
 
 
 def test_caution_is_always_in_sight(hand: Hand) -> None:
-    assert hand.window.ranking.caution.isVisible()
-    assert "does not diagnose" in hand.window.ranking.caution.text()
+    assert hand.window.panels.ranking.caution.isVisible()
+    assert "does not diagnose" in hand.window.panels.ranking.caution.text()
     hand.press(Qt.Key.Key_F1)
     assert "local pathway" in hand.answers.told[0]
 
@@ -342,7 +342,7 @@ def test_next_question_is_numbered_on_the_skin_and_answered_with_one_click(
         )
         session.step(region, drawing)
     _wait_for_answer(hand, qtbot)
-    panel = window.ranking.questions
+    panel = window.panels.ranking.questions
     assert panel.isVisible()
     assert len(panel.questions) == 3
     label, yes, no = panel.rows[0]
@@ -398,22 +398,22 @@ def test_muscles_and_reflexes_are_noted_by_keyboard_and_move_the_ranking(
     session.step("index finger", drawing)
     before = {c.parts: c.support for c in session.ranking.candidates}  # type: ignore[union-attr]
     hand.press(Qt.Key.Key_G, CTRL)
-    assert window.signs.isVisible()
-    assert window.signs.search.hasFocus()
-    QTest.keyClicks(window.signs.search, "triceps")
-    shown = [b.text() for b in window.signs.buttons.values() if b.isVisible()]
+    assert window.panels.signs.isVisible()
+    assert window.panels.signs.search.hasFocus()
+    QTest.keyClicks(window.panels.signs.search, "triceps")
+    shown = [b.text() for b in window.panels.signs.buttons.values() if b.isVisible()]
     assert shown == ["Weak", "Normal"]
-    QTest.mouseClick(window.signs.buttons[SignChange.WEAK], Qt.MouseButton.LeftButton)
+    QTest.mouseClick(window.panels.signs.buttons[SignChange.WEAK], Qt.MouseButton.LeftButton)
     assert session.drawing.signs.found == {("triceps", Side.RIGHT): SignChange.WEAK}
-    assert "right weak" in window.signs.list.currentItem().text()
+    assert "right weak" in window.panels.signs.list.currentItem().text()
     after = {c.parts: c.support for c in session.ranking.candidates}  # type: ignore[union-attr]
     c7 = (("root-c7", Side.RIGHT),)
     assert after[c7] > before[c7]
     assert window.actions_by_id["undo"].text() == "&Undo: Triceps (right) weak"
     hand.press(Qt.Key.Key_Z, CTRL)
     assert not session.drawing.signs
-    QTest.keyClicks(window.signs.search, " reflex")
-    shown = [b.text() for b in window.signs.buttons.values() if b.isVisible()]
+    QTest.keyClicks(window.panels.signs.search, " reflex")
+    shown = [b.text() for b in window.panels.signs.buttons.values() if b.isVisible()]
     assert shown == ["Reduced", "Absent", "Brisk", "Normal"]
 
 
