@@ -11,6 +11,7 @@ import pytest
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 _cache = tempfile.TemporaryDirectory(prefix="bodymap-tests-")
 os.environ["BODYMAP_CACHE"] = _cache.name
+os.environ["BODYMAP_STATE"] = os.environ["BODYMAP_CONFIG"] = _cache.name
 
 from bodymap.atlas import Atlas, load_atlas
 

@@ -10,7 +10,18 @@ import pytest
 import bodymap
 
 PACKAGE = Path(bodymap.__file__).parent
-FLOORS = ["errors", "terms", "geometry", "atlas", "findings", "localise", "simulation", "report"]
+FLOORS = [
+    "errors",
+    "terms",
+    "geometry",
+    "atlas",
+    "findings",
+    "localise",
+    "simulation",
+    "report",
+    "slides",
+    "practice",
+]
 """Each may import itself and what stands before it."""
 
 FACES = {"cli", "gui", "rendering", "__main__"}

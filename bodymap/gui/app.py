@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 from bodymap import __version__
 from bodymap.atlas import Atlas, load_atlas
 from bodymap.errors import BodymapError
+from bodymap.gui.keeping import Keeping
 from bodymap.gui.session import Session
 from bodymap.gui.window import Window
 from bodymap.localise.ranking import Scales
@@ -41,6 +42,7 @@ def application() -> QApplication:
     app = running if isinstance(running, QApplication) else QApplication(sys.argv[:1])
     app.setApplicationName("bodymap")
     app.setApplicationVersion(__version__)
+    app.setDesktopFileName("bodymap")
     app.setStyle("Fusion")
     load_fonts()
     font = QFont("DejaVu Sans")
@@ -52,6 +54,7 @@ def application() -> QApplication:
 def open_window(path: Path | None, window: Window) -> AtlasLoader:
     """Show a window, load the atlas behind it, and then open a case in it."""
     loader = AtlasLoader(window)
+    window.keeping = Keeping(window)
 
     def begin(atlas: Atlas, scales: Scales) -> None:
         window.session.begin(atlas, scales)

@@ -27,10 +27,12 @@ class Questions:
 
     def file_to_save(self) -> Path | None:
         """Where to save the case."""
-        name, _ = QFileDialog.getSaveFileName(self._over, "Save the case", "case.json", CASES)
+        name, _ = QFileDialog.getSaveFileName(
+            self._over, "Save the case", "case.bodymap.json", CASES
+        )
         if not name:
             return None
-        return Path(name) if Path(name).suffix else Path(name).with_suffix(".json")
+        return Path(name) if Path(name).suffix else Path(name).with_suffix(".bodymap.json")
 
     def picture_to_save(self) -> Path | None:
         """Where to write a picture; the ending says which kind."""

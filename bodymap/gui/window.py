@@ -14,7 +14,7 @@ from PySide6.QtGui import (
     QGuiApplication,
     QKeySequence,
 )
-from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QMenu
+from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QMenu, QVBoxLayout, QWidget
 
 from bodymap.errors import BodymapError
 from bodymap.findings.samples import sample_files
@@ -24,9 +24,11 @@ from bodymap.gui.bars import Bars
 from bodymap.gui.canvas import Canvas
 from bodymap.gui.choices import Tool, resized
 from bodymap.gui.icons import icon, swatch
+from bodymap.gui.keeping import Keeping
 from bodymap.gui.palettes import palette, sheet, system_theme
 from bodymap.gui.panels import Panels
 from bodymap.gui.questions import Questions
+from bodymap.gui.restore_bar import RestoreBar
 from bodymap.gui.session import Session
 from bodymap.gui.takings import Takings
 from bodymap.gui.tools import change_here, smooth
@@ -56,7 +58,15 @@ class Window(QMainWindow):
             hints = QGuiApplication.styleHints()
             hints.colorSchemeChanged.connect(self._follow_system)
         self.canvas = Canvas(session)
-        self.setCentralWidget(self.canvas)
+        self.restore_bar = RestoreBar()
+        middle = QWidget()
+        column = QVBoxLayout(middle)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.restore_bar)
+        column.addWidget(self.canvas, 1)
+        self.setCentralWidget(middle)
+        self.keeping: Keeping | None = None
         self.takings = Takings(session)
         self.actions_by_id: dict[str, QAction] = {}
         self._menus: dict[str, QMenu] = {}
@@ -106,6 +116,10 @@ class Window(QMainWindow):
         self._menus["&File"].insertMenu(self.actions_by_id["save"], samples)
         self.close_up_menu = QMenu("&Close-ups", self)
         self._menus["&View"].insertMenu(self.actions_by_id["deselect"], self.close_up_menu)
+
+    def add_recent_menu(self, menu: QMenu) -> None:
+        """Put the menu of recent cases after the samples."""
+        self._menus["&File"].insertMenu(self.actions_by_id["save"], menu)
 
     def _caller(self, row: Row) -> Callable[[], None]:
         method: Callable[..., Any] = getattr(self, row.call)
@@ -241,6 +255,8 @@ class Window(QMainWindow):
     def toggle_theme(self) -> None:
         """Change between light and dark."""
         self.set_theme(LIGHT if self.theme.dark else DARK)
+        if self.keeping is not None:
+            self.keeping.theme_chosen(self.theme.dark)
 
     def toggle_panel(self, name: str) -> None:
         """Show or hide one of the panels beside the figure."""
@@ -254,7 +270,7 @@ class Window(QMainWindow):
 
     def new_case(self) -> None:
         """An empty case, after asking about unsaved work."""
-        if self._may_leave():
+        if self.may_leave():
             self.session.new()
 
     def open_case(self) -> None:
@@ -265,12 +281,15 @@ class Window(QMainWindow):
 
     def open_path(self, path: Path, untitled: bool = False) -> None:
         """Open a case; a file that cannot be used changes nothing."""
-        if not self._may_leave():
+        if not self.may_leave():
             return
         try:
             self.session.open(path, untitled)
         except BodymapError as error:
             self.session.tell(str(error), failure=True)
+            return
+        if self.keeping is not None and not untitled:
+            self.keeping.opened(path)
 
     def _open_sample(self, path: Path, _checked: bool = False) -> None:
         self.open_path(path, untitled=True)
@@ -284,6 +303,13 @@ class Window(QMainWindow):
         return self._save(None)
 
     def _save(self, path: Path | None) -> bool:
+        if path is not None and self.keeping is not None and not self.keeping.may_overwrite(path):
+            self.session.tell(
+                f"{path.name} was changed by another hand since it was opened; "
+                "save under another name.",
+                failure=True,
+            )
+            path = None
         path = path or self.questions.file_to_save()
         if path is None:
             return False
@@ -293,16 +319,22 @@ class Window(QMainWindow):
             self.session.tell(str(error), failure=True)
             return False
         self.session.tell(f"Saved {path.name}.")
+        if self.keeping is not None:
+            self.keeping.opened(path)
         return True
 
-    def _may_leave(self) -> bool:
+    def may_leave(self) -> bool:
+        """Whether the work may be left: it is saved, or the person gives it up."""
         if not self.session.dirty:
             return True
         answer = self.questions.about_unsaved_work()
         return self.save_case() if answer == "save" else answer == "discard"
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        event.setAccepted(self._may_leave())
+        leaving = self.may_leave()
+        if leaving and self.keeping is not None:
+            self.keeping.close()
+        event.setAccepted(leaving)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if event.mimeData().hasUrls():

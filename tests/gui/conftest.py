@@ -23,6 +23,8 @@ class Answers:
     def __init__(self) -> None:
         self.open: Path | None = None
         self.save: Path | None = None
+        self.picture: Path | None = None
+        self.slides: Path | None = None
         self.unsaved = "discard"
         self.asked = 0
         self.told: list[str] = []
@@ -32,6 +34,12 @@ class Answers:
 
     def file_to_save(self) -> Path | None:
         return self.save
+
+    def picture_to_save(self) -> Path | None:
+        return self.picture
+
+    def slides_to_save(self) -> Path | None:
+        return self.slides
 
     def about_unsaved_work(self) -> str:
         self.asked += 1

@@ -1,0 +1,219 @@
+"""The painting tools, the comparison, the search and what is taken away, by hand."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QGuiApplication, QPointingDevice, QTabletEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from bodymap.findings.samples import sample_file
+from bodymap.gui.choices import Tool
+from bodymap.localise.comparison import classic_confusions
+from bodymap.terms import Change, Modality, Side, View
+
+from .conftest import Hand
+
+LEFT = Qt.MouseButton.LeftButton
+ALT = Qt.KeyboardModifier.AltModifier
+CTRL = Qt.KeyboardModifier.ControlModifier
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+
+# A square on the front of the right thigh, front view, corner by corner.
+SQUARE = [(-90, 440), (-60, 440), (-60, 400), (-90, 400)]
+
+
+def _reduced(hand: Hand, view: View = View.FRONT) -> float:
+    """Drawn area of reduced pinprick in a view, square units."""
+    skin = hand.window.session.drawing.layer(Modality.PINPRICK, Change.REDUCED).drawn.get(view)
+    return 0.0 if skin is None else float(skin.area)
+
+
+def test_freehand_outline_closes_itself_and_is_one_step(hand: Hand) -> None:
+    hand.press(Qt.Key.Key_O)
+    assert hand.window.session.choices.tool is Tool.OUTLINE
+    hand.drag(View.FRONT, *SQUARE)
+    # What the line encloses: 30 by 40 units, within a pixel or two of the corners.
+    assert _reduced(hand) == pytest.approx(1200, rel=0.12)
+    assert [s.name for s in hand.window.session.history.past] == ["Outline reduced pinprick"]
+
+
+def test_straight_outline_by_corners_enter_closes_escape_gives_up(hand: Hand) -> None:
+    hand.press(Qt.Key.Key_G)
+    assert hand.window.session.choices.tool is Tool.STRAIGHT
+    for corner in SQUARE[:3]:
+        hand.click(View.FRONT, *corner)
+    hand.press(Qt.Key.Key_Escape)
+    QTest.keyClick(hand.canvas, Qt.Key.Key_Return)
+    assert not hand.window.session.drawing
+    for corner in SQUARE:
+        hand.click(View.FRONT, *corner)
+    QTest.keyClick(hand.canvas, Qt.Key.Key_Return)
+    assert _reduced(hand) == pytest.approx(1200, rel=0.12)
+    # With Alt the same outline takes it away again.
+    for corner in SQUARE:
+        hand.click(View.FRONT, *corner, alt=True)
+    last = hand.pixel(View.FRONT, *SQUARE[0])
+    QTest.mouseDClick(hand.canvas, LEFT, ALT, last)
+    assert _reduced(hand) < 150
+
+
+def test_whole_territory_of_the_overlay_with_one_click(hand: Hand) -> None:
+    atlas = hand.window.session.atlas
+    assert atlas is not None
+    hand.press(Qt.Key.Key_T)
+    hand.press(Qt.Key.Key_1)
+    hand.click(View.FRONT, -40, 600)
+    mask = atlas.cells_of_dermatome("T10", Side.RIGHT)
+    assert hand.drawn_cm2() == pytest.approx(float(atlas.cells.area_cm2[mask].sum()), rel=1e-3)
+    assert "dermatome T10 (right)" in str(hand.window.session.history.undo_name)
+    hand.click(View.FRONT, -40, 600, alt=True)
+    assert hand.drawn_cm2() < 0.1
+    hand.press(Qt.Key.Key_2)
+    hand.click(View.FRONT, -90, 420)
+    assert hand.window.session.history.undo_name is not None
+    assert "right" in hand.window.session.history.undo_name
+
+
+def test_smoothing_keeps_the_area_and_takes_notches(hand: Hand) -> None:
+    hand.press(Qt.Key.Key_O)
+    notched = [(-90, 440), (-76, 440), (-75, 410), (-74, 440), (-60, 440), (-60, 400), (-90, 400)]
+    hand.drag(View.FRONT, *notched)
+    before = _reduced(hand)
+    hand.press(Qt.Key.Key_L, CTRL)
+    skin = hand.window.session.drawing.layer(Modality.PINPRICK, Change.REDUCED).drawn[View.FRONT]
+    assert skin.is_valid
+    assert _reduced(hand) == pytest.approx(before, rel=0.1)
+    assert hand.window.session.history.undo_name == "Smooth pinprick"
+
+
+def test_change_what_was_found_under_the_pointer(hand: Hand) -> None:
+    hand.press(Qt.Key.Key_O)
+    hand.drag(View.FRONT, *SQUARE)
+    area = _reduced(hand)
+    hand.press(Qt.Key.Key_2, ALT)
+    assert hand.window.session.choices.change is Change.ABSENT
+    QTest.mouseMove(hand.canvas, hand.pixel(View.FRONT, -75, 420))
+    hand.press(Qt.Key.Key_C)
+    absent = hand.window.session.drawing.layer(Modality.PINPRICK, Change.ABSENT)
+    assert absent.drawn[View.FRONT].area == pytest.approx(area, rel=1e-6)
+    assert _reduced(hand) == 0.0
+
+
+def test_a_lighter_stylus_paints_a_narrower_line(hand: Hand) -> None:
+    widths = []
+    for pressure in (1.0, 0.1):
+        for kind in (QEvent.Type.TabletPress, QEvent.Type.TabletMove):
+            where = QPointF(hand.pixel(View.FRONT, -75, 430))
+            event = QTabletEvent(
+                kind, QPointingDevice.primaryPointingDevice(), where, where, pressure, 0.0, 0.0,
+                0.0, 0.0, 0.0, Qt.KeyboardModifier.NoModifier, LEFT, LEFT,
+            )  # fmt: skip
+            QApplication.sendEvent(hand.canvas, event)
+        hand.drag(View.FRONT, (-75, 430), (-75, 400))
+        widths.append(_reduced(hand))
+        hand.press(Qt.Key.Key_Z, CTRL)
+    assert widths[1] < 0.6 * widths[0]
+
+
+def test_others_fade_with_the_slider(hand: Hand) -> None:
+    from bodymap.gui.marks import marks_of
+
+    hand.press(Qt.Key.Key_O)
+    hand.drag(View.FRONT, *SQUARE)
+    hand.press(Qt.Key.Key_1, CTRL)
+    assert [m.opacity for m in marks_of(hand.window.session)] == [0.45]
+    hand.window.bars.others.setValue(10)
+    assert [m.opacity for m in marks_of(hand.window.session)] == [0.1]
+
+
+def test_root_against_nerve_from_menu_to_figure(hand: Hand) -> None:
+    """C6 against the median nerve at the wrist: the palmar middle finger is the nerve's, the
+    radial forearm the root's (pairs.csv: Stewart 2010, from memory)."""
+    from bodymap.gui.marks import legend_of
+
+    panel = hand.window.panels.compare
+    hand.press(Qt.Key.Key_K, CTRL)
+    assert panel.isVisible()
+    scales = hand.window.session.scales
+    assert scales is not None
+    assert panel.classics.count() == 1 + len(classic_confusions(scales))
+    QTest.keyClicks(panel.first, "C6 nerve root")
+    QTest.keyClicks(panel.second, "Median nerve at the carpal tunnel")
+    QTest.mouseClick(panel.compare_button, LEFT)
+    comparison = hand.window.session.comparison
+    assert comparison is not None
+    atlas = scales.atlas
+    finger = atlas.cells_of_region("middle-palmar", Side.RIGHT)
+    forearm = atlas.cells_of_region("forearm-back-radial", Side.RIGHT)
+    assert comparison.alone[1][finger].any()
+    assert not comparison.alone[0][finger].any()
+    assert comparison.alone[0][forearm].any()
+    words = [label for _, label in legend_of(hand.window.session)]
+    assert words[0] == "only C6 nerve root"
+    assert words[-1] == "shared by all"
+    assert "Brachioradialis" in panel.text.toPlainText()
+    hand.press(Qt.Key.Key_Escape)
+    assert hand.window.session.comparison is None
+
+
+def test_the_same_lesion_twice_is_refused_kindly(hand: Hand) -> None:
+    panel = hand.window.panels.compare
+    hand.press(Qt.Key.Key_K, CTRL)
+    for box in (panel.first, panel.second):
+        box.name("root-c6")
+    QTest.mouseClick(panel.compare_button, LEFT)
+    assert hand.window.session.comparison is None
+    assert "named twice" in hand.window.statusBar().currentMessage()
+
+
+@pytest.mark.parametrize("words", ["sural", "T10", "thenar", "carpal", "conus"])
+def test_anything_is_found_and_shown(hand: Hand, words: str) -> None:
+    hand.press(Qt.Key.Key_F, CTRL)
+    finder = hand.window.panels.finder
+    assert finder.search.hasFocus()
+    QTest.keyClicks(finder.search, words)
+    QTest.keyClick(finder.search, Qt.Key.Key_Return)
+    place = hand.window.session.place
+    assert place is not None
+    assert words.lower() in f"{place.name} {place.words}".lower()
+    assert place.skin.any()
+    hand.press(Qt.Key.Key_Escape)
+    assert hand.window.session.place is None
+
+
+@pytest.mark.parametrize("ending", ["png", "svg", "pdf"])
+def test_picture_is_saved_with_caution_and_sides(hand: Hand, tmp_path: Path, ending: str) -> None:
+    hand.window.open_path(sample_file("root-c6"), untitled=True)
+    path = hand.answers.picture = tmp_path / f"case.{ending}"
+    hand.press(Qt.Key.Key_E, CTRL)
+    data = path.read_bytes()
+    assert data.startswith({"png": b"\x89PNG", "svg": b"<?xml", "pdf": b"%PDF"}[ending])
+    if ending == "svg":
+        text = data.decode()
+        assert "does not diagnose" in text
+        assert "RIGHT" in text
+
+
+def test_a_picture_that_cannot_be_written_is_told(hand: Hand, tmp_path: Path) -> None:
+    hand.answers.picture = tmp_path / "nowhere" / "case.png"
+    hand.press(Qt.Key.Key_E, CTRL)
+    assert "cannot be written" in hand.window.statusBar().currentMessage()
+    hand.answers.picture = tmp_path / "case.gif"
+    hand.press(Qt.Key.Key_E, CTRL)
+    assert "no kind of picture" in hand.window.statusBar().currentMessage()
+    assert not list(tmp_path.iterdir())
+
+
+def test_picture_and_text_go_to_the_clipboard(hand: Hand, qtbot: QtBot) -> None:
+    hand.window.open_path(sample_file("carpal-tunnel"), untitled=True)
+    hand.press(Qt.Key.Key_P, CTRL, SHIFT)
+    image = QGuiApplication.clipboard().image()
+    assert image.height() == 1600
+    qtbot.waitUntil(lambda: hand.window.session.answer is not None)
+    hand.press(Qt.Key.Key_C, CTRL, SHIFT)
+    text = QGuiApplication.clipboard().text()
+    assert "Median nerve at the carpal tunnel" in text
+    assert "What to test next" in text
