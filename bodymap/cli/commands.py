@@ -149,6 +149,21 @@ def patient(options: argparse.Namespace) -> int:
     return 0
 
 
+def slides(options: argparse.Namespace) -> int:
+    """Write a deck of teaching slides."""
+    from bodymap.localise.answer import answered
+    from bodymap.localise.ranking import Scales
+    from bodymap.report.appearance import DARK, LIGHT
+    from bodymap.slides.deck import make_deck
+
+    if Path(options.out).suffix.lower() != ".pptx":
+        raise RequestError(f"{options.out} names no deck; end it in .pptx.")
+    atlas, drawing = _opened(options.case)
+    answer = answered(Scales(atlas), drawing)
+    _write(options.out, make_deck(answer, Path(options.case).stem, DARK if options.dark else LIGHT))
+    return 0
+
+
 def calibrate(options: argparse.Namespace) -> int:
     """Measure the ranking on simulated patients and write the document."""
     from bodymap.atlas import load_atlas

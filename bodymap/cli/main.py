@@ -164,6 +164,15 @@ def _sample() -> _Parser:
     return parser
 
 
+def _slides() -> _Parser:
+    parser = _parser("slides", words.SLIDES, words.SLIDES_END)
+    parser.add_argument("case", metavar="CASE", help="the case file")
+    parser.add_argument("out", metavar="OUT", help="the deck: .pptx")
+    parser.add_argument("--dark", action="store_true", help="light shapes on dark slides")
+    parser.set_defaults(run=commands.slides)
+    return parser
+
+
 def _compare() -> _Parser:
     parser = _parser("compare", words.COMPARE, words.COMPARE_END)
     parser.add_argument("lesions", nargs="*", metavar="ID[:SIDE]", help="two or three lesions")
@@ -256,6 +265,7 @@ def _height(text: str) -> int:
 PARSERS = {
     "rank": _rank,
     "draw": _draw,
+    "slides": _slides,
     "compare": _compare,
     "regions": _regions,
     "signs": _signs,

@@ -8,6 +8,7 @@ are consistent with it. Sides are always the patient's.
   bodymap CASE                  open a case in the window
   bodymap rank CASE             which lesions are consistent with the drawing
   bodymap draw CASE OUT         a picture of the case: svg, png or pdf
+  bodymap slides CASE OUT       a deck of teaching slides, its shapes editable: pptx
   bodymap compare A B [C]       root against nerve: shared skin, and what tells them apart
   bodymap regions [WORDS ...]   the named skin regions, with their segments and nerves
   bodymap signs [WORDS ...]     the muscles and reflexes that can be noted beside it
@@ -139,4 +140,16 @@ examples:
   bodymap compare root-c6 median-wrist
   bodymap compare root-c8 ulnar-elbow lower-trunk --picture c8.png
   bodymap compare root-l5:left common-fibular-neck:left --format json
+"""
+
+SLIDES = """\
+Write a deck of teaching slides: the findings, the question, the leading candidates
+step by step, what to test next, cautions and sources. Figures are native shapes with
+alt text and can be edited; each slide has notes for the speaker.
+"""
+
+SLIDES_END = """\
+examples:
+  bodymap slides samples/carpal-tunnel.json hand.pptx
+  bodymap slides case.json evening.pptx --dark
 """

@@ -107,5 +107,7 @@ TABLE: tuple[Row, ...] = (
         "Note weak muscles and changed reflexes; they move the ranking", "signs"),
     Row("compare", "Root against &nerve", "&View", "toggle_panel", "Ctrl+K",
         "Compare roots, nerves and plexus parts on the figure", "compare"),
+    Row("plexus", "Cut a &plexus", "&View", "toggle_panel", "Ctrl+Shift+K",
+        "A plexus as a graph: cut a trunk, cord or nerve, and the skin answers", "plexus"),
     Row("about", "&What bodymap does, and does not", "&Help", "about", "F1"),
 )  # fmt: skip

@@ -5,12 +5,13 @@ from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
 
 from bodymap.gui.compare_panel import ComparePanel
 from bodymap.gui.find_panel import FindPanel
+from bodymap.gui.plexus_panel import PlexusPanel
 from bodymap.gui.ranking_panel import RankingPanel
 from bodymap.gui.region_panel import RegionPanel
 from bodymap.gui.session import Session
 from bodymap.gui.signs_panel import SignsPanel
 
-WIDTH = 432
+WIDTH = 440
 """Width of the panels at first, pixels."""
 
 
@@ -24,6 +25,7 @@ class Panels:
         self.regions = RegionPanel(session)
         self.signs = SignsPanel(session)
         self.compare = ComparePanel(session)
+        self.plexus = PlexusPanel(session)
         self.finder = FindPanel(session)
         main = self._dock("Explanations", self.ranking)
         self._docks: dict[str, tuple[QDockWidget, QWidget]] = {}
@@ -32,6 +34,7 @@ class Panels:
             ("regions", "Named regions", self.regions, self.regions.search),
             ("signs", "Muscles and reflexes", self.signs, self.signs.search),
             ("compare", "Root against nerve", self.compare, self.compare.first),
+            ("plexus", "Plexus", self.plexus, self.plexus.plexus),
             ("find", "Find", self.finder, self.finder.search),
         ):
             dock = self._dock(title, panel)
@@ -65,12 +68,15 @@ class Panels:
             focus.setFocus()
         elif name == "compare":
             self.compare.clear()
+        elif name == "plexus":
+            self.plexus.clear()
         elif name == "find":
             self.finder.clear()
 
     def clear(self) -> None:
         """Show the findings on the figure again, in place of whatever stands for them."""
         if self._session.place is not None:
+            self.plexus.clear()
             self.finder.clear()
         elif self._session.comparison is not None:
             self.compare.clear()

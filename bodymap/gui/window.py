@@ -391,3 +391,4 @@ class Window(QMainWindow):
             self.actions_by_id[f"change-{change}"].setIcon(swatch(style, theme))
         self.canvas.set_theme(theme)
         self.panels.ranking.set_theme(theme)
+        self.panels.plexus.set_theme(theme)

@@ -217,3 +217,33 @@ def test_picture_and_text_go_to_the_clipboard(hand: Hand, qtbot: QtBot) -> None:
     text = QGuiApplication.clipboard().text()
     assert "Median nerve at the carpal tunnel" in text
     assert "What to test next" in text
+
+
+def test_a_cut_in_the_plexus_is_answered_by_the_skin(hand: Hand) -> None:
+    from bodymap.gui.marks import legend_of
+
+    hand.press(Qt.Key.Key_K, CTRL, SHIFT)
+    panel = hand.window.panels.plexus
+    button = panel.graph.buttons["upper-trunk"]
+    assert button.accessibleName() == "Cut Upper trunk"
+    QTest.mouseClick(button, LEFT)
+    place = hand.window.session.place
+    assert place is not None
+    assert place.skin.any()
+    assert [words for _, words in legend_of(hand.window.session)] == [
+        "lost by cutting: Upper trunk"
+    ]
+    assert "Deltoid" in panel.text.toPlainText()
+    hand.press(Qt.Key.Key_Escape)
+    assert hand.window.session.place is None
+    assert not button.isChecked()
+
+
+def test_slides_are_saved_from_the_menu(hand: Hand, tmp_path: Path, qtbot: QtBot) -> None:
+    from pptx import Presentation
+
+    hand.window.open_path(sample_file("root-c6"), untitled=True)
+    qtbot.waitUntil(lambda: hand.window.session.answer is not None)
+    path = hand.answers.slides = tmp_path / "c6.pptx"
+    hand.press(Qt.Key.Key_E, CTRL, SHIFT)
+    assert len(Presentation(str(path)).slides) >= 6

@@ -1,0 +1,228 @@
+"""A plexus as a graph: cut a root, trunk, division, cord or nerve, and the skin answers."""
+
+import re
+from collections.abc import Callable
+from html import escape
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QPushButton,
+    QSizePolicy,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bodymap.gui.qt_shapes import colour
+from bodymap.gui.session import Session
+from bodymap.localise.plexus_cut import PLEXUSES, Graph, Plexuses, plexus_graph
+from bodymap.report.appearance import LIGHT, Theme
+from bodymap.report.places import NamedPlace
+
+ROW = 25
+"""Height of a row of the graph, pixels."""
+
+SHORT = (
+    (r"^(Ant|Post)erior divisions? of the (\w+) \w+$", r"\2 \1."),
+    (r"^(Lat|Med)\w+ root of the median nerve$", r"\1. root"),
+    (r"\blateral\b", "lat."),
+    (r"\bLateral\b", "Lat."),
+    (r"\bmedial\b", "med."),
+    (r"\bMedial\b", "Med."),
+    (r"\bPosterior\b", "Post."),
+    (r"\bcutaneous( nerve of (the )?)?", "cut. "),
+    (r"\bfemoral cut", "fem. cut"),
+    (r"Musculocutaneous", "Musculocut."),
+    (r"Lumbosacral", "Lumbosacr."),
+    (r" plexus$", " pl."),
+    (r" nerves?$", ""),
+    (r"Upper and lower subscapular", "Subscapular"),
+)
+"""Longer words and what stands for them on the small buttons, in turn."""
+
+
+def short(name: str) -> str:
+    """A name that fits on a small button; the whole one is its tool tip."""
+    for pattern, stands in SHORT:
+        name = re.sub(pattern, stands, name)
+    return name[:1].upper() + name[1:]
+
+
+class PlexusPanel(QWidget):
+    """Chooses a plexus and what is cut; shows the lost skin on the figure."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._plexuses: Plexuses | None = None
+        self.plexus = QComboBox()
+        self.plexus.addItems(list(PLEXUSES))
+        self.plexus.setAccessibleName("Plexus")
+        self.graph = GraphView()
+        self.mend = QPushButton("Mend all cuts")
+        self.text = QTextBrowser()
+        self.text.setAccessibleName("What the cut takes")
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(6, 8, 6, 8)
+        layout.setSpacing(4)
+        layout.addWidget(self.plexus)
+        layout.addWidget(self.graph, 3)
+        layout.addWidget(self.mend)
+        layout.addWidget(self.text, 1)
+        session.atlas_ready.connect(self._fill)
+        self.plexus.currentTextChanged.connect(self._another)
+        self.mend.clicked.connect(self.clear)
+        self.graph.changed = self._cut
+        self._say_how()
+
+    def _fill(self) -> None:
+        atlas = self._session.atlas
+        if atlas is not None:
+            self._plexuses = self._plexuses or Plexuses(atlas)
+            self.graph.show_graph(plexus_graph(atlas, self.plexus.currentText()))
+            self._say_how()
+
+    def _another(self) -> None:
+        self._session.show_place(None)
+        self._fill()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw the links in another theme."""
+        self.graph.theme = theme
+        self.graph.update()
+
+    def _cut(self) -> None:
+        atlas, cut = self._session.atlas, self.graph.cut
+        if atlas is None or self._plexuses is None:
+            return
+        if not cut:
+            self._session.show_place(None)
+            self._say_how()
+            return
+        taken = self._plexuses.cut(frozenset(cut))
+        names = ", ".join(cut.values())
+        self._session.show_place(NamedPlace("cut", f"lost by cutting: {names}", "", taken.lost))
+        area = atlas.cells.area_cm2
+        muscles = [atlas.facts.signs[m].label for m in taken.muscles]
+        self.text.setHtml(
+            f"<p><b>Cut: {escape(names)}</b></p>"
+            f"<p>Skin lost: {area[taken.lost].sum():.0f} cm² on the right side; lost in part: "
+            f"{area[taken.in_part].sum():.0f} cm².</p>"
+            f"<p>Weak: {escape('; '.join(muscles)) or 'none of the muscles listed'}.</p>"
+        )
+
+    def clear(self) -> None:
+        """Mend all cuts and show the findings again."""
+        self.graph.mend()
+        self._session.show_place(None)
+        self._say_how()
+
+    def _say_how(self) -> None:
+        self.text.setHtml(
+            "<p>Press a root, trunk, division, cord or nerve to cut it. The figure shows the "
+            "skin of the right side that loses at least half of its fibres.</p>"
+        )
+
+
+def _nothing() -> None:
+    """What a graph tells until somebody listens."""
+
+
+class GraphView(QWidget):
+    """Buttons for the nodes, in columns, over lines for the links."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme: Theme = LIGHT
+        self.changed: Callable[[], None] = _nothing
+        self.buttons: dict[str, QPushButton] = {}
+        self._graph: Graph | None = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setAccessibleName("Plexus as a graph")
+
+    def show_graph(self, graph: Graph) -> None:
+        """Show another plexus, without cuts."""
+        for button in self.buttons.values():
+            button.hide()
+            button.deleteLater()
+        self.buttons = {}
+        self._graph = graph
+        for node in graph.nodes:
+            button = QPushButton(short(node.name), self)
+            button.setCheckable(True)
+            button.setAccessibleName(f"Cut {node.name}")
+            button.setToolTip(node.name)
+            button.setStyleSheet("padding: 0; min-width: 0; font-size: 10px;")
+            button.toggled.connect(lambda _: self._toggled())
+            button.show()
+            self.buttons[node.id] = button
+        rows = max(sum(n.column == c for n in graph.nodes) for c in {n.column for n in graph.nodes})
+        self.setMinimumHeight(ROW * rows + 8)
+        self._place()
+
+    @property
+    def cut(self) -> dict[str, str]:
+        """Ids and names of the nodes that are cut."""
+        graph = self._graph
+        return {
+            n.id: n.name for n in (graph.nodes if graph else ()) if self.buttons[n.id].isChecked()
+        }
+
+    def mend(self) -> None:
+        """Cut nothing."""
+        for button in self.buttons.values():
+            button.blockSignals(True)
+            button.setChecked(False)
+            button.blockSignals(False)
+        self.update()
+
+    def _toggled(self) -> None:
+        self.update()
+        self.changed()
+
+    def _place(self) -> None:
+        graph = self._graph
+        if graph is None:
+            return
+        columns = sorted({n.column for n in graph.nodes})
+        shares = [0.42, *([1.0] * (len(columns) - 2)), 1.35]
+        left, step = 0.0, self.width() / sum(shares)
+        for column, share in zip(columns, shares, strict=True):
+            nodes = [n for n in graph.nodes if n.column == column]
+            wide = step * share
+            gap = self.height() / len(nodes)
+            for row, node in enumerate(nodes):
+                top = gap * row + (gap - ROW + 3) / 2
+                self.buttons[node.id].setGeometry(
+                    round(left) + 2, round(top), round(wide) - 9, ROW - 3
+                )
+            left += wide
+        self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._place()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self._graph is None:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        cut = set(self.cut)
+        for start, end, weight in self._graph.links:
+            a, b = self.buttons[start].geometry(), self.buttons[end].geometry()
+            broken = start in cut or end in cut
+            ink = self.theme.warning if broken else self.theme.muted_text
+            pen = QPen(colour(ink, 0.9 if broken else 0.6), 0.8 + 1.6 * weight)
+            if broken:
+                pen.setStyle(Qt.PenStyle.DashLine)
+            painter.setPen(pen)
+            path = QPainterPath(QPointF(a.right(), a.center().y()))
+            middle = (a.right() + b.left()) / 2
+            path.cubicTo(
+                QPointF(middle, a.center().y()),
+                QPointF(middle, b.center().y()),
+                QPointF(b.left(), b.center().y()),
+            )
+            painter.drawPath(path)

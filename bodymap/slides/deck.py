@@ -1,0 +1,252 @@
+"""The order of the slides: findings, question, candidates one by one, comparison, next test.
+
+``make_deck`` is the whole of it: an answer goes in, the bytes of a presentation come out
+(PresentationML, ECMA-376).
+"""
+
+import io
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from bodymap.geometry import Floats, Skin, union_of, without
+from bodymap.localise.answer import Answer
+from bodymap.localise.explanation import remainders
+from bodymap.localise.ranking import Candidate
+from bodymap.localise.verdict import Verdict
+from bodymap.report.appearance import (
+    CHANGE_STYLES,
+    LIGHT,
+    REMAINDER_STYLES,
+    MarkStyle,
+    Remainder,
+    Theme,
+)
+from bodymap.report.cautions import CAUTION_LONG, cautions
+from bodymap.report.legend import Entry, amount, entries
+from bodymap.report.picture import SOURCES
+from bodymap.slides import words
+from bodymap.slides.figure import Mark, draw_figure, scene
+from bodymap.slides.page import COLUMN, FULL, Words, add_slide, blank_deck, grown, write
+from bodymap.slides.panels import draw_legend, draw_table, fitting_reasons
+from bodymap.terms import Change, Modality, View
+
+if TYPE_CHECKING:
+    from pptx.presentation import Presentation
+
+SHOWN = 2
+"""Candidates with a slide of their own."""
+
+ALTERED = MarkStyle("altered, in one modality or more", "#1f5f8b", "#7db8e0", "brick", 0.3)
+"""Skin of a drawing in several modalities, all in one: the colours of the themes' accent."""
+
+SIDES_WORDS = Words("Sides are the patient's.", colour="TEXT_2", after=14.0)
+
+
+def make_deck(answer: Answer, title: str, theme: Theme = LIGHT) -> bytes:
+    """A 16:9 deck of native, editable shapes for teaching a case, as a .pptx file.
+
+    Works for every drawing, also an empty one and one that no single lesion explains.
+    """
+    deck = blank_deck(theme, title)
+    _title(deck, title)
+    _findings(deck, answer, theme)
+    if answer.ranking.candidates:
+        _question(deck, answer, theme)
+    if words.urgent(answer):
+        _urgent(deck, answer)
+    for order in range(min(SHOWN, len(answer.ranking.candidates))):
+        _candidate(deck, answer, order, theme)
+    if answer.ranking.candidates:
+        _comparison(deck, answer, theme)
+        _next(deck, answer)
+    _closing(deck, answer)
+    out = io.BytesIO()
+    deck.save(out)
+    return out.getvalue()
+
+
+def _title(deck: "Presentation", title: str) -> None:
+    slide = add_slide(deck, title, words.title_notes(), "Title Slide")
+    slide.placeholders[1].text_frame.text = "A case of altered sensation, step by step"
+    write(slide, (1.0, 4.3, 11.1, 2.0), [Words(CAUTION_LONG, 18.0)], "Caution")
+
+
+def _findings(deck: "Presentation", answer: Answer, theme: Theme) -> None:
+    """A slide for each modality that was tested; one with the bare figure without any."""
+    atlas, drawing = answer.scales.atlas, answer.drawing
+    shown = scene(atlas, _covered(answer))
+    tested = sorted({m for m, _, _ in drawing}, key=[*Modality].index)
+    for modality in (*tested, *(() if tested else (None,))):
+        part = drawing.only([modality] if modality else [])
+        title = f"What was found: {modality.label}" if modality else "Nothing is drawn"
+        rows = entries(atlas, part, None)
+        told = [f"{row.words}, {row.amount}" for row in rows]
+        slide = add_slide(deck, title, words.findings_notes(title, told))
+        marks = list(_finding_marks(answer, [modality] if modality else []))
+        alt = f"Body figure with the findings. {'; '.join(told) or 'No findings'}."
+        draw_figure(slide, atlas, marks, theme, shown, alt)
+        end = draw_legend(slide, rows, theme, COLUMN[1], "Findings")
+        said = [SIDES_WORDS]
+        if not answer.ranking.candidates:
+            said.append(Words(answer.ranking.sentence, 16.0, True))
+        for ask in words.ASKED if rows else words.ASKED_EMPTY:
+            said.append(Words(ask, 16.0, after=10.0))
+        _column(slide, end, said)
+
+
+def _column(slide: Any, top: float, told: list[Words]) -> None:
+    high = COLUMN[1] + COLUMN[3] - top - 0.1
+    told = grown(told, COLUMN[2], high)
+    write(slide, (COLUMN[0], top + 0.1, COLUMN[2], high), told, "Words beside the figure")
+
+
+def _covered(answer: Answer) -> Floats:
+    return answer.drawing.altered_cm2(answer.scales.atlas)
+
+
+def _finding_marks(answer: Answer, modalities: list[Modality]) -> Iterator[Mark]:
+    atlas = answer.scales.atlas
+    for modality, change, layer in answer.drawing.only(modalities):
+        skin = {v: s for v in View if (s := layer.skin(atlas, v)) is not None}
+        style = CHANGE_STYLES[change]
+        areas = amount(atlas, layer.painted_cm2(atlas))
+        name = f"Findings: {style.label} {modality.label}"
+        yield Mark(name, style, skin, f"{style.label} {modality.label}: {areas}.")
+
+
+def _question(deck: "Presentation", answer: Answer, theme: Theme) -> None:
+    atlas, drawing = answer.scales.atlas, answer.drawing
+    slide = add_slide(deck, words.QUESTION, words.question_notes())
+    modalities = sorted({m for m, _, _ in drawing}, key=[*Modality].index)
+    if len(modalities) == 1:
+        marks, rows = list(_finding_marks(answer, modalities)), entries(atlas, drawing, None)
+    else:
+        marks, rows = _together(answer)
+    draw_figure(
+        slide, atlas, marks, theme, scene(atlas, _covered(answer)),
+        "Body figure with all findings. " + " ".join(m.words for m in marks),
+    )  # fmt: skip
+    end = draw_legend(slide, rows, theme, COLUMN[1], "All findings")
+    told = [SIDES_WORDS, Words("Which is it, and why?", 18.0, True)]
+    for head, look in words.WAYS:
+        told += [Words(head, 16.0, True, "ACCENT_1", 1.0), Words(look, 16.0)]
+    _column(slide, end, told)
+
+
+def _together(answer: Answer) -> tuple[list[Mark], tuple[Entry, ...]]:
+    """Findings in several modalities as two marks: altered in any, and else normal."""
+    atlas, drawing = answer.scales.atlas, answer.drawing
+    altered: dict[View, Skin] = {}
+    normal: dict[View, Skin] = {}
+    for view in View:
+        skin = drawing.altered_skin(atlas, view)
+        sound = union_of(la.skin(atlas, view) for _, change, la in drawing if not change.altered)
+        rest = without(sound, skin)
+        altered |= {view: skin} if skin is not None else {}
+        normal |= {view: rest} if rest is not None else {}
+    drawn = drawing.altered_cm2(atlas)
+    sound_cm2 = np.clip(drawing.normal_cm2(atlas), 0.0, atlas.cells.area_cm2 - drawn)
+    rows = [Entry(ALTERED, ALTERED.label, amount(atlas, drawn))]
+    marks = [Mark("Findings: altered", ALTERED, altered, f"Altered: {rows[0].amount}.")]
+    if normal:
+        style = CHANGE_STYLES[Change.NORMAL]
+        rows.append(Entry(style, "tested, and normal", amount(atlas, sound_cm2)))
+        marks.append(Mark("Findings: normal", style, normal, f"Normal: {rows[1].amount}."))
+    return marks, tuple(rows)
+
+
+def _urgent(deck: "Presentation", answer: Answer) -> None:
+    slide = add_slide(deck, "Before any ranking: is it urgent?", words.urgent_notes(answer))
+    told = [Words(text, 24.0, True, "ACCENT_2", 16.0) for text in words.urgent(answer)]
+    told += [Words(text, 20.0, after=10.0) for text in words.ASKED_URGENT]
+    write(slide, FULL, told, "Urgent")
+
+
+def _candidate(deck: "Presentation", answer: Answer, order: int, theme: Theme) -> None:
+    atlas, candidate = answer.scales.atlas, answer.ranking.candidates[order]
+    notes = words.candidate_notes(answer, candidate)
+    slide = add_slide(deck, words.candidate_title(answer, order), notes)
+    taken = atlas.cells.area_cm2 * candidate.territory.extent
+    shown = scene(atlas, np.maximum(_covered(answer), taken))
+    rows = _shares(answer, candidate)
+    alt = f"Body figure held against {words.sided(candidate)}. " + "; ".join(
+        f"{row.words}: {row.amount}" for row in rows
+    )
+    draw_figure(slide, atlas, _remainder_marks(answer, candidate, rows), theme, shown, f"{alt}.")
+    top = COLUMN[1]
+    if order == 0 and answer.ranking.verdict is not Verdict.RANKED:
+        top = _noted(slide, answer.ranking.sentence, "Verdict")
+    elif same := words.same_place(answer, candidate):
+        top = _noted(slide, same, "Same place")
+    end = draw_legend(slide, rows, theme, top, words.numbers(candidate))
+    room = COLUMN[1] + COLUMN[3] - end - 0.1
+    reasons = fitting_reasons(answer.reasons(candidate), COLUMN[2], room)
+    write(slide, (COLUMN[0], end + 0.1, COLUMN[2], room), reasons, "Reasons")
+
+
+def _noted(slide: Any, sentence: str, name: str) -> float:
+    said = [Words(sentence, 14.0, True, "ACCENT_2", 0.0)]
+    return write(slide, (*COLUMN[:3], said[0].height(COLUMN[2])), said, name) + 0.1
+
+
+def _shares(answer: Answer, candidate: Candidate) -> list[Entry]:
+    """The legend of a candidate, each row with its share."""
+    shares = (
+        f"{candidate.explained_fraction:.0%} of the drawing",
+        f"{1 - candidate.explained_fraction:.0%} of the drawing",
+        f"{1 - candidate.involved_fraction:.0%} of the territory",
+    )
+    rows = entries(answer.scales.atlas, answer.drawing, candidate.territory)
+    return [
+        Entry(row.style, row.words, f"{share}: {row.amount}" if row.amount != "none" else "none")
+        for row, share in zip(rows, shares, strict=True)
+    ]
+
+
+def _remainder_marks(answer: Answer, candidate: Candidate, rows: list[Entry]) -> list[Mark]:
+    atlas, name = answer.scales.atlas, words.sided(candidate)
+    held = remainders(atlas, answer.drawing, candidate.territory)
+    amounts = {row.style: row.amount for row in rows}
+    found = []
+    for kind in (Remainder.SPARED, Remainder.EXPLAINED, Remainder.UNEXPLAINED):
+        style = REMAINDER_STYLES[kind]
+        skin = {v: s for v, r in held.items() if (s := getattr(r, kind.value)) is not None}
+        told = f"{name}: {style.label}, {amounts[style]}."
+        found.append(Mark(f"{name}: {kind.value}", style, skin, told))
+    return found
+
+
+def _comparison(deck: "Presentation", answer: Answer, theme: Theme) -> None:
+    slide = add_slide(deck, "The leading candidates compared", words.table_notes(answer))
+    said = [Words(answer.ranking.sentence, 18.0, True)]
+    end = write(slide, (*FULL[:3], said[0].height(FULL[2])), said, "Verdict")
+    end = draw_table(slide, answer, (FULL[0], end + 0.1, FULL[2], 4.0), theme)
+    note = [Words(words.TERMS, 16.0, colour="TEXT_2")]
+    write(slide, (FULL[0], end + 0.2, FULL[2], note[0].height(FULL[2])), note, "Terms")
+
+
+def _next(deck: "Presentation", answer: Answer) -> None:
+    slide = add_slide(deck, "What to test next", words.next_notes(answer))
+    told = []
+    for number, (ask, means) in enumerate(words.questions(answer), start=1):
+        told += [Words(f"{number}. {ask}", 18.0, True, after=2.0), Words(means, 16.0, after=10.0)]
+    if not told:
+        told = [Words(text, 18.0, after=10.0) for text in words.NO_QUESTION]
+    for heading, sentences in words.ties(answer):
+        told.append(Words(heading, 18.0, True, "ACCENT_1", 2.0))
+        told += [Words(sentence, 16.0) for sentence in sentences]
+    kept: list[Words] = []
+    for paragraph in told:
+        if sum(w.height(FULL[2]) for w in (*kept, paragraph)) < FULL[3]:
+            kept.append(paragraph)
+    write(slide, FULL, grown(kept, FULL[2], FULL[3]), "Questions")
+
+
+def _closing(deck: "Presentation", answer: Answer) -> None:
+    slide = add_slide(deck, "Cautions and sources", words.closing_notes(answer))
+    said = cautions(answer.scales.atlas, answer.drawing)
+    told = [Words(s, 18.0, False, "ACCENT_2", 10.0) for s in said]
+    told.append(Words(f"Sources. {SOURCES}", 14.0, colour="TEXT_2"))
+    write(slide, FULL, grown(told, FULL[2], FULL[3]), "Cautions and sources")

@@ -1,0 +1,120 @@
+"""What stands beside the figure and on the slides without one: legend, reasons, table."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from bodymap.localise.answer import Answer
+from bodymap.localise.explanation import Reasons
+from bodymap.report.appearance import Theme
+from bodymap.report.legend import Entry
+from bodymap.report.ranking_report import SIDES, probability
+from bodymap.slides.page import COLUMN, LEAST, Place, Words, write
+from bodymap.slides.shapes import boxed, described, lined, patterned, plain, rgb
+
+if TYPE_CHECKING:
+    from pptx.slide import Slide
+
+SWATCH = (0.42, 0.3)
+"""Inches."""
+
+COMPARED = 5
+"""Candidates in the table."""
+
+
+def draw_legend(
+    slide: "Slide", rows: Sequence[Entry], theme: Theme, top: float, heading: str
+) -> float:
+    """Swatches with their words in the column, from a height down. Returns where it ends."""
+    from pptx.enum.shapes import MSO_SHAPE
+
+    left, _, width, _ = COLUMN
+    head = [Words(heading, 16.0, True, after=0.0)]
+    y = write(slide, (left, top, width, head[0].height(width)), head, "Legend: heading") + 0.08
+    for row in rows:
+        swatch = slide.shapes.add_shape(MSO_SHAPE.RECTANGLE, *boxed((left, y + 0.03, *SWATCH)))
+        plain(swatch)
+        patterned(swatch, row.style, theme)
+        lined(swatch, row.style.colour(theme), 0.75, row.style.dashed)
+        described(swatch, f"Legend: {row.words}", f"Swatch: {row.words}")
+        inset = SWATCH[0] + 0.14
+        lines = [Words(row.words, after=0.0), Words(row.amount, colour="TEXT_2", after=0.0)]
+        high = sum(line.height(width - inset) for line in lines)
+        write(slide, (left + inset, y, width - inset, high), lines, f"Legend: {row.words}")
+        y += high + 0.09
+    return y
+
+
+def fitting_reasons(why: Reasons, width: float, height: float) -> list[Words]:
+    """The reasons under their headings, as many as there is room for, each kind in turn."""
+    kinds = {"For": why.in_favour, "Against": why.against, "Missing": why.missing}
+    heads = {kind: Words(kind, LEAST, True, "ACCENT_1", 1.0) for kind in kinds}
+    chosen: dict[str, list[Words]] = {kind: [] for kind in kinds}
+    more = Words("More in the notes.", colour="TEXT_2", after=0.0)
+    left, dropped = height - more.height(width), 0
+    for turn in range(max(map(len, kinds.values()))):
+        for kind, sentences in kinds.items():
+            if turn >= len(sentences):
+                continue
+            words = Words(sentences[turn], after=5.0)
+            need = words.height(width)
+            if not chosen[kind]:
+                need += heads[kind].height(width)
+            if need > left:
+                dropped += 1
+                continue
+            left -= need
+            chosen[kind].append(words)
+    found = [w for kind, words in chosen.items() if words for w in (heads[kind], *words)]
+    return [*found, more] if dropped else found
+
+
+def draw_table(slide: "Slide", answer: Answer, place: Place, theme: Theme) -> float:
+    """The leading candidates and something else. Returns where it ends (inches)."""
+    ranking = answer.ranking
+    rows = [("", "Consistent with", "Side", "Support", "Explained", "Involved")]
+    for candidate in ranking.candidates[:COMPARED]:
+        rows.append(
+            (
+                f"{candidate.place}.",
+                candidate.territory.name,
+                SIDES[candidate.territory.side],
+                probability(candidate.support),
+                f"{candidate.explained_fraction:.0%}",
+                f"{candidate.involved_fraction:.0%}",
+            )
+        )
+    rows.append(("", "Something else", "", probability(ranking.something_else), "", ""))
+    widths = (0.55, place[2] - 5.65, 0.9, 1.3, 1.5, 1.4)
+    high = 0.42
+    frame = slide.shapes.add_table(len(rows), len(widths), *boxed((*place[:3], high * len(rows))))
+    told = [f"{r[1]} {r[2]}: support {r[3]}, explained {r[4]}, involved {r[5]}" for r in rows[1:-1]]
+    described(frame, "Comparison", "Table of the leading candidates. " + "; ".join(told) + ".")
+    table: Any = frame.table
+    for column, width in enumerate(widths):
+        table.columns[column].width = boxed((width, 0, 0, 0))[0]
+    end = place[1]
+    for number, row in enumerate(rows):
+        need = Words(row[1], 16.0, after=0.0).height(widths[1] - 0.2) + 0.14
+        table.rows[number].height = boxed((max(high, need), 0, 0, 0))[0]
+        end += max(high, need)
+        for column, words in enumerate(row):
+            _cell(table.cell(number, column), words, number, column, theme)
+    return end
+
+
+def _cell(cell: Any, words: str, row: int, column: int, theme: Theme) -> None:
+    from pptx.enum.dml import MSO_THEME_COLOR
+    from pptx.enum.text import MSO_ANCHOR, PP_ALIGN
+
+    cell.text_frame.text = words
+    cell.vertical_anchor = MSO_ANCHOR.MIDDLE
+    cell.fill.solid()
+    cell.fill.fore_color.rgb = rgb(theme.accent if row == 0 else theme.panel)
+    line = cell.text_frame.paragraphs[0]
+    line.font.size, line.font.bold = 16 * 12700, row == 0
+    if row == 0:
+        line.font.color.rgb = rgb(theme.accent_text)
+    else:
+        line.font.color.theme_color = MSO_THEME_COLOR.TEXT_1
+    if column >= 3 or column == 0:
+        line.alignment = PP_ALIGN.RIGHT
