@@ -109,5 +109,7 @@ TABLE: tuple[Row, ...] = (
         "Compare roots, nerves and plexus parts on the figure", "compare"),
     Row("plexus", "Cut a &plexus", "&View", "toggle_panel", "Ctrl+Shift+K",
         "A plexus as a graph: cut a trunk, cord or nerve, and the skin answers", "plexus"),
+    Row("practice", "P&ractice", "&View", "toggle_panel", "Ctrl+T",
+        "A simulated patient with a hidden lesion answers you", "practice"),
     Row("about", "&What bodymap does, and does not", "&Help", "about", "F1"),
 )  # fmt: skip

@@ -4,6 +4,8 @@ Press, movement, wheel and keys are told apart here; what they do to the drawing
 stands in ``tools``.
 """
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QKeyEvent,
@@ -48,6 +50,8 @@ class Canvas(SheetView):
         self._pan_from: QPointF | None = None
         self._space = False
         self._pressure = 1.0
+        self.toucher: Callable[[View, float, float], bool] | None = None
+        """What a click does while a patient is being touched, in place of the tools."""
         session.choices_changed.connect(self._show_cursor)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -63,6 +67,9 @@ class Canvas(SheetView):
             return
         modifier = bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
         view, x, y = place
+        if self.toucher is not None:
+            self.toucher(view, x, y)
+            return
         tool = self.session.choices.tool
         if tool is Tool.REGION:
             self._mark_region(view, x, y, modifier)

@@ -76,7 +76,7 @@ def questions_of(session: Session) -> list[tuple[int, tuple[float, float]]]:
     """Number of each question about skin, and where it stands on the sheet."""
     atlas, answer = session.atlas, session.answer
     found: list[tuple[int, tuple[float, float]]] = []
-    if session.comparison is not None or session.place is not None:
+    if session.practising or session.comparison is not None or session.place is not None:
         return found
     for number, question in enumerate(answer.questions.best if answer and atlas else (), start=1):
         if question.region is None or atlas is None:

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
 from bodymap.gui.compare_panel import ComparePanel
 from bodymap.gui.find_panel import FindPanel
 from bodymap.gui.plexus_panel import PlexusPanel
+from bodymap.gui.practice_panel import PracticePanel
 from bodymap.gui.ranking_panel import RankingPanel
 from bodymap.gui.region_panel import RegionPanel
 from bodymap.gui.session import Session
@@ -26,8 +27,9 @@ class Panels:
         self.signs = SignsPanel(session)
         self.compare = ComparePanel(session)
         self.plexus = PlexusPanel(session)
+        self.practice = PracticePanel(session)
         self.finder = FindPanel(session)
-        main = self._dock("Explanations", self.ranking)
+        self.main = main = self._dock("Explanations", self.ranking)
         self._docks: dict[str, tuple[QDockWidget, QWidget]] = {}
         below: QDockWidget | None = None
         for name, title, panel, focus in (
@@ -35,6 +37,7 @@ class Panels:
             ("signs", "Muscles and reflexes", self.signs, self.signs.search),
             ("compare", "Root against nerve", self.compare, self.compare.first),
             ("plexus", "Plexus", self.plexus, self.plexus.plexus),
+            ("practice", "Practice", self.practice, self.practice.new),
             ("find", "Find", self.finder, self.finder.search),
         ):
             dock = self._dock(title, panel)
@@ -70,8 +73,19 @@ class Panels:
             self.compare.clear()
         elif name == "plexus":
             self.plexus.clear()
+        elif name == "practice":
+            self.practice.end()
         elif name == "find":
             self.finder.clear()
+
+    def practising(self, on: bool) -> None:
+        """Hide whatever would give the hidden lesion away, or show it again."""
+        if on:
+            self._session.select(None)
+            for name, (dock, _) in self._docks.items():
+                if name != "practice":
+                    dock.hide()
+        self.main.setVisible(not on)
 
     def clear(self) -> None:
         """Show the findings on the figure again, in place of whatever stands for them."""

@@ -72,6 +72,8 @@ class Session(QObject):
         self._thinker.answered.connect(self._answered)
         self._evidence: Evidence | None = None
         self._sums: Floats | None = None
+        self.practising = False
+        """Whether a hidden lesion is being looked for, so that no answer may be shown."""
         self._comparison: Comparison | None = None
         self._place: NamedPlace | None = None
         self._pending: tuple[Modality, Change | None, Floats] | None = None

@@ -69,9 +69,9 @@ class SheetView(QWidget):
             "Paint findings on the figure. The list of named regions does the same by keyboard."
         )
         session.atlas_ready.connect(self._begin)
-        session.drawing_changed.connect(self._marks_changed)
-        session.selection_changed.connect(self._marks_changed)
-        session.answer_changed.connect(self._marks_changed)
+        session.drawing_changed.connect(self.marks_changed)
+        session.selection_changed.connect(self.marks_changed)
+        session.answer_changed.connect(self.marks_changed)
         session.choices_changed.connect(self._choices_changed)
         self._shown = session.choices
 
@@ -92,9 +92,10 @@ class SheetView(QWidget):
         self._shown = now
         if (now.overlay, now.overlay_strength) != (before.overlay, before.overlay_strength):
             self._still = None
-        self._marks_changed()
+        self.marks_changed()
 
-    def _marks_changed(self) -> None:
+    def marks_changed(self) -> None:
+        """Draw the marks anew."""
         self._marked = None
         self.update()
 

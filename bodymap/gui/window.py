@@ -40,6 +40,12 @@ from bodymap.report.places import NamedPlace
 from bodymap.report.ranking_report import as_text
 from bodymap.terms import Change, MapName, Modality
 
+REVEALING = (
+    "copy", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
+    "change-here", "open", "compare", "plexus", "find",
+)  # fmt: skip
+"""Actions that would give a hidden lesion away, or draw in the patient's place."""
+
 SMOOTHING = 4.0
 """Notches and spikes up to twice this wide are smoothed away, view units (7 mm of skin)."""
 
@@ -74,6 +80,7 @@ class Window(QMainWindow):
         self.bars = Bars(self, session, self.actions_by_id, self.close_up_menu)
         self.panels = Panels(self, session)
         self.panels.finder.looked_for.connect(self._look_at_place)
+        self.panels.practice.practising_changed.connect(self._practise)
         self._place = QLabel()
         self._place.setAccessibleName("Under the pointer")
         self.statusBar().addWidget(self._place, 1)
@@ -257,6 +264,16 @@ class Window(QMainWindow):
         self.set_theme(LIGHT if self.theme.dark else DARK)
         if self.keeping is not None:
             self.keeping.theme_chosen(self.theme.dark)
+
+    def _practise(self, on: bool) -> None:
+        """While a hidden lesion is looked for, clicks touch the patient and nothing that
+        would give the answer away can be called."""
+        self.session.practising = on
+        self.canvas.toucher = self.panels.practice.touched if on else None
+        self.panels.practising(on)
+        for id_ in REVEALING:
+            self.actions_by_id[id_].setEnabled(not on)
+        self.canvas.marks_changed()
 
     def toggle_panel(self, name: str) -> None:
         """Show or hide one of the panels beside the figure."""

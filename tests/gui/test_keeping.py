@@ -78,9 +78,7 @@ def test_two_windows_on_one_file_are_noticed(qtbot: QtBot, atlas: Atlas, folders
         window.close()
 
 
-def test_a_clean_close_leaves_nothing_to_restore(
-    qtbot: QtBot, atlas: Atlas, folders: Path
-) -> None:
+def test_a_clean_close_leaves_nothing_to_restore(qtbot: QtBot, atlas: Atlas, folders: Path) -> None:
     window = _window(qtbot, atlas)
     drawing = window.session.drawing.with_region(
         atlas, Modality.PINPRICK, Change.REDUCED, "cheek", Side.LEFT

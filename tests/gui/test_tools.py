@@ -247,3 +247,27 @@ def test_slides_are_saved_from_the_menu(hand: Hand, tmp_path: Path, qtbot: QtBot
     path = hand.answers.slides = tmp_path / "c6.pptx"
     hand.press(Qt.Key.Key_E, CTRL, SHIFT)
     assert len(Presentation(str(path)).slides) >= 6
+
+
+def test_a_simulated_patient_from_first_touch_to_debrief(hand: Hand) -> None:
+    """The story of a student: start, touch on the figure, name a lesion, read the truth;
+    meanwhile nothing gives the answer away."""
+    from bodymap.practice.hidden_patients import Difficulty
+
+    window = hand.window
+    hand.press(Qt.Key.Key_T, CTRL)
+    panel = window.panels.practice
+    assert panel.isVisible()
+    panel.start(Difficulty.WHOLE, 3)
+    assert window.session.practising
+    assert not window.panels.ranking.isVisible()
+    assert not window.actions_by_id["copy"].isEnabled()
+    before = window.session.drawing
+    hand.click(View.FRONT, -310, 495)
+    hand.click(View.FRONT, 310, 495)
+    assert window.session.drawing is not before
+    assert len([*window.session.drawing]) >= 1
+    QTest.mouseClick(panel.give_up, LEFT)
+    assert not window.session.practising
+    assert window.panels.ranking.isVisible()
+    assert window.actions_by_id["copy"].isEnabled()

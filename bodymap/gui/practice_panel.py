@@ -1,0 +1,290 @@
+"""Practice: touch a simulated patient, name the hidden lesion, read the debrief."""
+
+import random
+from html import escape
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QPushButton,
+    QSizePolicy,
+    QStackedWidget,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bodymap.errors import BodymapError
+from bodymap.findings.drawing import Drawing
+from bodymap.gui.choices import INSTRUMENT_NAMES
+from bodymap.gui.search_list import SearchList
+from bodymap.gui.session import Session
+from bodymap.practice.debrief import Debrief, debriefed
+from bodymap.practice.hidden_patients import Difficulty
+from bodymap.practice.sitting import Practice, Sitting
+from bodymap.practice.words import (
+    answered,
+    efficiency_told,
+    judged,
+    missed_title,
+    missed_told,
+    path_told,
+    support_told,
+    truth_told,
+)
+from bodymap.terms import Side, View
+
+HINT = "Touch the skin with cotton, pin, cold or fork: click on the figure."
+HITS_PX = 110
+"""Room for regions, muscles and reflexes that were searched for."""
+
+PATIENTS = 10_000
+"""Patients are numbered up to this, so that a number can be told to others."""
+
+Target = tuple[str, str]
+"""What is tested, skin or sign, and its id."""
+
+
+class PracticePanel(QWidget):
+    """One sitting after another. While one goes on the ranking should not be seen."""
+
+    practising_changed = Signal(bool)
+    """A sitting has begun, or is over."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._practice: Practice | None = None
+        self.sitting: Sitting | None = None
+        self._make_widgets()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(10, 8, 10, 8)
+        first = QHBoxLayout()
+        first.addWidget(self.difficulty, 1)
+        first.addWidget(self.new)
+        layout.addLayout(first)
+        layout.addWidget(self.complaint)
+        layout.addWidget(self.hint)
+        layout.addWidget(self.testing, 2)
+        layout.addWidget(self.pages, 3)
+        layout.addStretch(0)
+        session.atlas_ready.connect(self._fill)
+        session.choices_changed.connect(self._show)
+        self._fill()
+
+    def _make_widgets(self) -> None:
+        self.difficulty = QComboBox()
+        for difficulty in Difficulty:
+            self.difficulty.addItem(difficulty.label, difficulty)
+        self.difficulty.setAccessibleName("How the hidden lesion shows")
+        self.difficulty.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.new = self._button("&New patient", "Begin with a new patient (Alt+N)")
+        self.new.clicked.connect(lambda: self.start())
+        self.complaint = self._label("Complaint of the patient")
+        self.hint = self._label("What to do")
+        self.targets = SearchList(
+            "Or type a region, muscle or reflex", "Regions, muscles and reflexes found", True
+        )
+        self.targets.list.setMaximumHeight(HITS_PX)
+        self.targets.taken.connect(lambda _: self.test_current())
+        self.side = QComboBox()
+        for side in (Side.RIGHT, Side.LEFT):
+            self.side.addItem(side.capitalize(), side)
+        self.side.setAccessibleName("Side of the patient to test")
+        self.test = self._button("&Test", "Test what was typed, on this side (Enter or Alt+T)")
+        self.test.clicked.connect(self.test_current)
+        self.touches = QListWidget()
+        self.touches.setAccessibleName("Touches and answers")
+        self.touches.setWordWrap(True)
+        self.touches.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.touches.setSpacing(1)
+        self.touches.setMinimumHeight(60)
+        self.testing = QWidget()
+        column = QVBoxLayout(self.testing)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.targets)
+        row = QHBoxLayout()
+        row.addWidget(self.side, 1)
+        row.addWidget(self.test, 1)
+        column.addLayout(row)
+        column.addWidget(self.touches)
+        self._make_naming()
+
+    def _make_naming(self) -> None:
+        self.lesions = SearchList(
+            "Name the lesion: search, with side", "Lesions to name: Enter names", careful=True
+        )
+        self.lesions.taken.connect(lambda _: self.name_current())
+        self.name_it = self._button("Name &it", "Name the chosen lesion (Enter in the list, Alt+I)")
+        self.name_it.clicked.connect(self.name_current)
+        self.give_up = self._button("&Give up", "End without a name and see the truth (Alt+G)")
+        self.give_up.clicked.connect(self.end)
+        self.debrief = QTextBrowser()
+        self.debrief.setAccessibleName("Debrief")
+        naming = QWidget()
+        column = QVBoxLayout(naming)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.lesions)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.name_it)
+        buttons.addWidget(self.give_up)
+        column.addLayout(buttons)
+        self.pages = QStackedWidget()
+        self.pages.addWidget(naming)
+        self.pages.addWidget(self.debrief)
+        for search in (self.targets, self.lesions):
+            search.current_changed.connect(self._show)
+
+    def _button(self, text: str, tip: str) -> QPushButton:
+        button = QPushButton(text)
+        button.setToolTip(tip)
+        button.setAccessibleName(text.replace("&", ""))
+        return button
+
+    def _label(self, name: str) -> QLabel:
+        label = QLabel()
+        label.setWordWrap(True)
+        label.setAccessibleName(name)
+        return label
+
+    def _fill(self) -> None:
+        scales, atlas = self._session.scales, self._session.atlas
+        if scales is not None and atlas is not None:
+            facts = atlas.facts
+            skin = {**facts.regions, **facts.parts}
+            entries: list[tuple[str, Target]] = [
+                (region.label, ("skin", id_)) for id_, region in skin.items()
+            ]
+            entries += [(f"{s.label} ({s.kind})", ("sign", s.id)) for s in facts.signs.values()]
+            self.targets.fill(entries)
+            catalogue = scales.catalogue
+            named = catalogue.hypotheses[: catalogue.named]
+            self.lesions.fill(
+                (f"{h.name}, {'both sides' if h.side is Side.BOTH else h.side}", (h.id, h.side))
+                for h in named
+            )
+        self._show()
+
+    @property
+    def practising(self) -> bool:
+        """Whether a sitting goes on."""
+        return self.sitting is not None and not self.sitting.over
+
+    def start(self, difficulty: Difficulty | None = None, seed: int | None = None) -> None:
+        """Begin with a new patient; what is drawn gives way, as a step that can be undone."""
+        scales = self._session.scales
+        if scales is None:
+            self._session.tell("The body map is not ready yet; try again in a moment.", True)
+            return
+        if self._practice is None or self._practice.scales is not scales:
+            self._practice = Practice(scales)
+        chosen = difficulty or Difficulty(self.difficulty.currentData())
+        self.difficulty.setCurrentIndex(list(Difficulty).index(chosen))
+        number = random.randrange(1, PATIENTS) if seed is None else seed
+        self.sitting = Sitting(self._practice, chosen, number)
+        self.touches.clear()
+        self.targets.search.clear()
+        self.lesions.search.clear()
+        self.pages.setCurrentIndex(0)
+        self.side.setCurrentIndex(1 if self.sitting.complaint_at[1] is Side.LEFT else 0)
+        self.practising_changed.emit(True)
+        if self._session.drawing:
+            self._session.step("New patient", Drawing())
+        self._show()
+        self.targets.search.setFocus()
+
+    def touched(self, view: View, x: float, y: float) -> bool:
+        """Touch the skin at a place of a view with the instrument in hand; says whether
+        the patient answered."""
+        atlas = self._session.atlas
+        place = atlas.place(view, x, y) if atlas else None
+        if place is None or not self.practising:
+            return False
+        self.side.setCurrentIndex(0 if place.side is Side.RIGHT else 1)
+        return self._ask(("skin", place.region.id), place.side)
+
+    def test_current(self) -> None:
+        """Test the region, muscle or reflex that was searched for."""
+        target = self.targets.current
+        if isinstance(target, tuple) and self.practising:
+            self._ask(target, Side(self.side.currentData()))
+            self.targets.search.clear()
+
+    def _ask(self, target: Target, side: Side) -> bool:
+        sitting, atlas = self.sitting, self._session.atlas
+        if sitting is None or atlas is None:
+            return False
+        kind, id_ = target
+        try:
+            if kind == "sign":
+                sitting.test_sign(id_, side)
+            else:
+                sitting.touch(id_, side, self._session.choices.modality)
+        except BodymapError as error:
+            self._session.tell(str(error), failure=True)
+            return False
+        words = answered(atlas, sitting.steps[-1])
+        self.touches.addItem(words)
+        self.touches.setCurrentRow(self.touches.count() - 1)
+        self._session.step(words.partition(" ")[2], sitting.drawing)
+        self._session.tell(words)
+        self._show()
+        return True
+
+    def name_current(self) -> None:
+        """Name the chosen lesion; this ends the sitting."""
+        chosen = self.lesions.current
+        if self.sitting is not None and self.practising and isinstance(chosen, tuple):
+            self.sitting.name(*chosen)
+            self._tell_truth()
+
+    def end(self) -> None:
+        """Give up; nothing happens without a sitting."""
+        if self.sitting is not None and self.practising:
+            self.sitting.give_up()
+            self._tell_truth()
+
+    def _tell_truth(self) -> None:
+        sitting = self.sitting
+        assert sitting is not None
+        debrief = debriefed(sitting)
+        self.debrief.setHtml(_html(sitting, debrief))
+        self.pages.setCurrentIndex(1)
+        self.practising_changed.emit(False)
+        self._session.tell(judged(sitting.practice.textbook, debrief))
+        self._show()
+        self.debrief.setFocus()
+
+    def _show(self) -> None:
+        """Show what can be done now."""
+        on, sitting = self.practising, self.sitting
+        self.new.setEnabled(self._session.scales is not None)
+        self.testing.setVisible(on)
+        self.pages.setVisible(sitting is not None)
+        self.test.setEnabled(on and self.targets.current is not None)
+        self.name_it.setEnabled(on and self.lesions.current is not None)
+        instrument = INSTRUMENT_NAMES[self._session.choices.modality].lower()
+        if sitting is None:
+            self.complaint.setText("<b>A simulated patient with a hidden lesion answers you.</b>")
+            self.hint.setText("Choose how the lesion shows, then begin with a new patient.")
+            return
+        self.complaint.setText(f"<b>“{sitting.complaint}”</b> Patient {sitting.seed}.")
+        over = "The sitting is over; your answers stay on the figure."
+        self.hint.setText(f"{HINT} In hand: {instrument}." if on else over)
+
+
+def _html(sitting: Sitting, debrief: Debrief) -> str:
+    parts = [f"<p><b>{escape(judged(sitting.practice.textbook, debrief))}</b></p>"]
+    for title, sentences in (
+        ("The truth", truth_told(sitting, debrief)),
+        ("Your path", [efficiency_told(debrief), *path_told(sitting, debrief)]),
+        (missed_title(sitting, debrief), missed_told(sitting, debrief)),
+        ("In the ranking", [support_told(debrief)]),
+    ):
+        if sentences:
+            said = "".join(f'<p style="margin: 3px 0 0 0">{escape(s)}</p>' for s in sentences)
+            parts.append(f'<p style="margin: 12px 0 0 0"><b>{escape(title)}</b></p>{said}')
+    return "".join(parts)
