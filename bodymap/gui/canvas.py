@@ -61,6 +61,8 @@ class Canvas(SheetView):
             self._pan_from = event.position()
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
             return
+        if left and self._outline is None and self.centre_on_overview(event.position()):
+            return
         place = self.place_at(event.position())
         atlas = self.session.atlas
         if not left or place is None or atlas is None:

@@ -26,6 +26,7 @@ from bodymap.gui.marks import (
     paint_question,
     questions_of,
 )
+from bodymap.gui.overview import Overview
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
 from bodymap.gui.tools import OutlineGesture, StrokeGesture
@@ -56,6 +57,7 @@ class SheetView(QWidget):
         self._marked: tuple[Camera, QPixmap] | None = None
         self._stroke: StrokeGesture | None = None
         self._trail: list[Mark] = []
+        self._overview = Overview(SHEET)
         self._outline: OutlineGesture | None = None
         self._pointer: QPointF | None = None
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
@@ -168,6 +170,11 @@ class SheetView(QWidget):
                 painter, legend_of(self.session), self.theme, QRectF(self.rect()),
                 self.devicePixelRatioF(),
             )  # fmt: skip
+        if not self._fitted:
+            self._overview.paint(
+                painter, self._figure, self.camera, QRectF(self.rect()), self.theme,
+                self.devicePixelRatioF(),
+            )  # fmt: skip
         idle = self._stroke is None and not (self.session.comparison or self.session.place)
         if not self.session.drawing and idle:
             self._paint_hint(painter)
@@ -247,6 +254,15 @@ class SheetView(QWidget):
             painter.setPen(QPen(colour(self.theme.accent), 1.4))
             radius = self.session.choices.brush / 2
             painter.drawEllipse(self._pointer, radius, radius)
+
+    def centre_on_overview(self, pixel: QPointF) -> bool:
+        """Move what is seen to a place of the overview; says whether the pixel is on it."""
+        place = None if self._fitted else self._overview.place(self.width(), pixel)
+        if place is None:
+            return False
+        px, py = self.camera.to_canvas(*place)
+        self.pan(self.width() / 2 - px, self.height() / 2 - py)
+        return True
 
     def _paint_outline(self, painter: QPainter) -> None:
         """The line that is being drawn, on to the pointer."""

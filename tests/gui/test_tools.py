@@ -271,3 +271,15 @@ def test_a_simulated_patient_from_first_touch_to_debrief(hand: Hand) -> None:
     assert not window.session.practising
     assert window.panels.ranking.isVisible()
     assert window.actions_by_id["copy"].isEnabled()
+
+
+def test_overview_shows_and_moves_what_is_seen(hand: Hand) -> None:
+    canvas = hand.canvas
+    assert not canvas.centre_on_overview(QPointF(canvas.width() - 80, 60))
+    hand.look_at("right-palm")
+    before = canvas.camera
+    target = QPointF(canvas.width() - 40, 40)
+    QTest.mouseClick(canvas, LEFT, pos=target.toPoint())
+    assert canvas.camera != before
+    assert canvas.camera.scale == before.scale
+    assert not hand.window.session.drawing
