@@ -173,6 +173,25 @@ def smoothed(skin: Skin, radius: float) -> Skin | None:
     return clean(shapely.buffer(shapely.buffer(filled, -radius), radius))
 
 
+def folded_over(skin: Skin, outline: Skin) -> Skin | None:
+    """What of some skin lies outside an outline, folded inwards over its nearest edge.
+
+    Every point is mirrored at the nearest point of the edge, as paper that is wrapped
+    round it; what cannot be folded cleanly is mended or left out.
+    """
+    outside = without(skin, outline)
+    if outside is None:
+        return None
+    dense = shapely.segmentize(outside, 1.0)
+    edge = shapely.boundary(outline)
+    points = shapely.get_coordinates(dense)
+    nearest = shapely.get_point(shapely.shortest_line(edge, shapely.points(points)), 0)
+    middle = shapely.get_coordinates(nearest)
+    return clean(
+        shapely.set_coordinates(shapely.from_wkb(shapely.to_wkb(dense)), 2 * middle - points)
+    )
+
+
 def piece_at(skin: Skin | None, x: float, y: float) -> Skin | None:
     """The connected piece of some skin at a place, or None."""
     if skin is None:

@@ -30,7 +30,8 @@ class Row:
 MENUS = ("&File", "&Edit", "&Mark", "&View", "&Help")
 
 TOOL_TIPS = {
-    Tool.BRUSH: "Paint with a round brush; Alt erases",
+    Tool.BRUSH: "Paint with a round brush; Alt erases, "
+    "Shift goes on over the edge from front to back",
     Tool.ERASER: "Take findings of this instrument off the skin",
     Tool.OUTLINE: "Draw round some skin; the line closes itself. Alt erases",
     Tool.STRAIGHT: "Click corners round some skin; a double click or Enter closes it. Alt erases",

@@ -72,7 +72,9 @@ class ComparePanel(QWidget):
             return
         for box in (self.first, self.second, self.third):
             box.fill(scales.catalogue)
-        names = {h.id: h.name for h in scales.catalogue.hypotheses}
+        names: dict[str, str] = {}
+        for hypothesis in scales.catalogue.hypotheses:
+            names.setdefault(hypothesis.id, hypothesis.name)
         self.classics.clear()
         self.classics.addItem("Classic confusions…")
         for pair in classic_confusions(scales):

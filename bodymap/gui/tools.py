@@ -4,12 +4,20 @@ A gesture belongs to the view it began in. Each that changes anything becomes on
 named step of the history. Knows the session, not the canvas.
 """
 
+from collections.abc import Iterator
+
+import shapely
+
 from bodymap.atlas import Atlas
 from bodymap.findings.brush import BrushStroke
-from bodymap.geometry import Skin, common, enclosed, piece_at, smoothed
+from bodymap.geometry import Skin, common, enclosed, folded_over, mirrored, piece_at, smoothed
 from bodymap.gui.choices import Tool
 from bodymap.gui.session import Session
 from bodymap.terms import Change, Modality, Side, View
+
+SEAM_FROM, SEAM_TO = 30.0, 850.0
+"""Heights between which front and back meet at the edge, view units: below are the soles,
+above the sides of the head."""
 
 LIGHTEST = 0.3
 """Width of the brush under the lightest stylus, as a share of its full width."""
@@ -29,6 +37,8 @@ class StrokeGesture:
         self.view = view
         self.radius = radius
         self.erases = erases
+        self.over_the_edge = False
+        """Whether the brush goes on over the edge of the figure, from front to back."""
         self.modality = session.choices.modality
         self.change = session.choices.change
         self._session = session
@@ -49,16 +59,31 @@ class StrokeGesture:
         """Make the stroke a step of the history, exactly."""
         session, skin = self._session, self._stroke.skin
         drawing = session.drawing
-        if skin is not None and self.erases:
-            changed = drawing.erased(self._atlas, self.modality, self.view, skin)
-        elif skin is not None:
-            changed = drawing.painted(self._atlas, self.modality, self.change, self.view, skin)
-        else:
-            changed = drawing
+        changed = drawing
+        for view, piece in self._pieces(skin):
+            if self.erases:
+                changed = changed.erased(self._atlas, self.modality, view, piece)
+            else:
+                changed = changed.painted(self._atlas, self.modality, self.change, view, piece)
         if changed.layers == drawing.layers:
             session.end_preview()
         else:
             session.step(stroke_name(self.erases, self.modality, self.change), changed)
+
+    def _pieces(self, skin: Skin | None) -> Iterator[tuple[View, Skin]]:
+        """The stroke in its view, and what goes on over the edge on the other side."""
+        if skin is None:
+            return
+        yield self.view, skin
+        other = {View.FRONT: View.BACK, View.BACK: View.FRONT}.get(self.view)
+        if not self.over_the_edge or other is None:
+            return
+        box = shapely.box(-1e4, SEAM_FROM, 1e4, SEAM_TO)
+        folded = folded_over(skin, self._atlas.figures[self.view].outline)
+        on_limbs = common(folded, box)
+        if on_limbs is not None:
+            # The patient's left lies on the other side of the sheet from behind.
+            yield other, mirrored(on_limbs)
 
     def cancel(self) -> None:
         """Give the stroke up; nothing was drawn."""

@@ -283,3 +283,28 @@ def test_overview_shows_and_moves_what_is_seen(hand: Hand) -> None:
     assert canvas.camera != before
     assert canvas.camera.scale == before.scale
     assert not hand.window.session.drawing
+
+
+def test_with_shift_the_brush_goes_on_over_the_edge_to_the_back(hand: Hand) -> None:
+    """A line along the outer edge of the right thigh: what hangs over it in front lies on
+    the back of the right thigh."""
+    atlas = hand.window.session.atlas
+    assert atlas is not None
+    hand.press(Qt.Key.Key_B)
+    hand.window.session.choose(brush=24.0)
+    edge = [(-106, 440), (-105, 420), (-103, 400)]
+    hand.drag(View.FRONT, *edge)
+    assert _reduced(hand, View.BACK) == 0.0
+    hand.press(Qt.Key.Key_Z, CTRL)
+    points = [hand.pixel(View.FRONT, *place) for place in edge]
+    QTest.mousePress(hand.canvas, LEFT, SHIFT, points[0])
+    for point in points[1:]:
+        QTest.mouseMove(hand.canvas, point)
+    QTest.mouseRelease(hand.canvas, LEFT, SHIFT, points[-1])
+    skin = hand.window.session.drawing.layer(Modality.PINPRICK, Change.REDUCED).drawn[View.BACK]
+    assert skin.area > 20
+    place = skin.representative_point()
+    found = atlas.place(View.BACK, place.x, place.y)
+    assert found is not None
+    assert found.side is Side.RIGHT
+    assert len(hand.window.session.history.past) == 1
