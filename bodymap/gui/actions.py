@@ -40,6 +40,9 @@ TOOL_TIPS = {
     Tool.REGION: "Mark a whole named region with one click; Alt clears it",
 }
 
+TEXT_STEP = 1.1
+"""One step of larger text."""
+
 OVERLAYS = (("None", None, "0"), ("Dermatomes", "dermatomes", "1"), ("Nerves", "nerves", "2"),
             ("Named regions", "regions", "3"))  # fmt: skip
 
@@ -112,5 +115,9 @@ TABLE: tuple[Row, ...] = (
         "A plexus as a graph: cut a trunk, cord or nerve, and the skin answers", "plexus"),
     Row("practice", "P&ractice", "&View", "toggle_panel", "Ctrl+T",
         "A simulated patient with a hidden lesion answers you", "practice"),
+    Row("text-larger", "&Larger text", "&View", "scale_text", "Ctrl+Alt++", value=TEXT_STEP),
+    Row("text-smaller", "S&maller text", "&View", "scale_text", "Ctrl+Alt+-",
+        value=1 / TEXT_STEP),
+    Row("numbers", "What the &numbers mean", "&Help", "explain_numbers", "Shift+F1"),
     Row("about", "&What bodymap does, and does not", "&Help", "about", "F1"),
 )  # fmt: skip

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QApplication, QMenu
 
 from bodymap.errors import BodymapError
 from bodymap.findings.journal import LeftOver
@@ -29,6 +29,7 @@ class Keeping(QObject):
         super().__init__(window)
         self._window = window
         self._closed = False
+        self._points = QApplication.font().pointSizeF()
         session = window.session
         self.journalling = Journalling(session, parent=self)
         self.journalling.failed.connect(partial(session.tell, failure=True))
@@ -51,6 +52,8 @@ class Keeping(QObject):
             window.restoreGeometry(settings.geometry)
         if settings.theme != "system":
             window.set_theme(DARK if settings.theme == "dark" else LIGHT)
+        if settings.text_scale != 1.0:
+            window.scale_text(settings.text_scale)
         self._list_recent()
 
     def _offer(self) -> None:
@@ -86,6 +89,11 @@ class Keeping(QObject):
     def theme_chosen(self, dark: bool) -> None:
         """Remember the theme that was chosen by hand."""
         write_settings(replace(read_settings(), theme="dark" if dark else "light"))
+
+    def text_scaled(self, points: float) -> None:
+        """Remember the size of the text, as a factor of what the desktop asks for."""
+        scale = points / self._points
+        write_settings(replace(read_settings(), text_scale=scale))
 
     def _list_recent(self) -> None:
         self.recent.clear()

@@ -34,7 +34,7 @@ from bodymap.gui.takings import Takings
 from bodymap.gui.tools import change_here, smooth
 from bodymap.localise.answer import answered
 from bodymap.report.appearance import CHANGE_STYLES, DARK, LIGHT, Theme
-from bodymap.report.cautions import CAUTION_LONG, CONSENT, URGENT
+from bodymap.report.cautions import CAUTION_LONG, CONSENT, NUMBERS, URGENT
 from bodymap.report.layout import close_ups, sheet_box
 from bodymap.report.places import NamedPlace
 from bodymap.report.ranking_report import as_text
@@ -45,6 +45,9 @@ REVEALING = (
     "change-here", "open", "compare", "plexus", "find",
 )  # fmt: skip
 """Actions that would give a hidden lesion away, or draw in the patient's place."""
+
+TEXT_SMALLEST, TEXT_LARGEST = 7.0, 24.0
+"""Limits of the text size, points."""
 
 SMOOTHING = 4.0
 """Notches and spikes up to twice this wide are smoothed away, view units (7 mm of skin)."""
@@ -278,6 +281,23 @@ class Window(QMainWindow):
     def toggle_panel(self, name: str) -> None:
         """Show or hide one of the panels beside the figure."""
         self.panels.toggle(name)
+
+    def scale_text(self, factor: float) -> None:
+        """Make all text of the window larger or smaller."""
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            font = app.font()
+            size = min(max(font.pointSizeF() * factor, TEXT_SMALLEST), TEXT_LARGEST)
+            font.setPointSizeF(size)
+            app.setFont(font)
+            # The style sheet has its own sizes; it follows when it is set anew.
+            self.set_theme(self.theme)
+            if self.keeping is not None:
+                self.keeping.text_scaled(size)
+
+    def explain_numbers(self) -> None:
+        """Say what support, explained, involved and bits are."""
+        self.questions.inform("What the numbers mean", NUMBERS)
 
     def about(self) -> None:
         """Say what bodymap is for and what it cannot do."""

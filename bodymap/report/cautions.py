@@ -31,6 +31,20 @@ SADDLE = (
     "emergency assessment by the local pathway, also where the ranking names another site."
 )
 
+NUMBERS = (
+    "Support is a probability: how likely each lesion is, among all that bodymap knows and "
+    "something else, given what was found altered, normal and left unmarked, and the muscles "
+    "and reflexes noted. It is measured on simulated patients and knows nothing else of the "
+    "person. Because strips of skin differ between people, sensation alone never lifts one root "
+    "much above two thirds.\n\n"
+    "Explained is the share of the altered skin that lies in the lesion's territory; involved "
+    "the share of the territory that is altered. Both are exact areas and can be checked by eye: "
+    "choose a candidate to see them on the skin.\n\n"
+    "A bit is how much an answer is expected to tell: one bit halves what is possible. The "
+    "questions offered are those with the most bits."
+)
+"""What stands beside the candidates, explained."""
+
 CONSENT = (
     "Examining perianal and genital skin: explain why, ask for consent, offer a chaperone, "
     "and note if it was declined."

@@ -1,25 +1,29 @@
 """Speed of the window as ratios to floors measured in the same run (see core)."""
 
+import os
 import subprocess
 import sys
 import time
 from collections.abc import Callable
+from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QGraphicsPathItem, QGraphicsScene, QGraphicsView
 from pytestqt.qtbot import QtBot
 
 from bodymap.atlas import Atlas
 from bodymap.geometry import stroke
 from bodymap.gui.app import application
+from bodymap.gui.qt_shapes import skin_path
 from bodymap.gui.session import Session
 from bodymap.gui.window import Window
 from bodymap.report.layout import BODY_LAYOUT
-from bodymap.terms import Change, Modality, View
+from bodymap.terms import Change, Modality, Side, View
 from tests.gui.conftest import Answers
 
 from .test_core_speed import median_seconds
@@ -90,3 +94,97 @@ def test_window_is_shown_within_two_and_a_half_bare_imports() -> None:
     bare, shown = median_seconds(run(BARE), rounds=7), median_seconds(run(SHOWN), rounds=7)
     print(f"window shown: {shown / bare:.2f} of a bare import ({bare:.2f} s)")
     assert shown <= 2.5 * bare
+
+
+def test_full_repaint_against_separate_items(atlas: Atlas, qtbot: QtBot) -> None:
+    """A full repaint with all layers, against a scene that has each territory of the overlay
+    as an item of its own: at most an eighth."""
+    application()
+    window = Window(Session(), Answers())  # type: ignore[arg-type]
+    qtbot.addWidget(window)
+    window.resize(1280, 800)
+    window.show()
+    window.session.begin(atlas)
+    drawing = window.session.drawing
+    for region in ("thumb-palmar", "index-palmar", "cheek", "sole-heel", "thigh-lateral"):
+        drawing = drawing.with_region(atlas, Modality.PINPRICK, Change.REDUCED, region, Side.RIGHT)
+    window.session.step("five regions", drawing)
+    qtbot.waitUntil(lambda: window.session.answer is not None, timeout=10000)
+    canvas = window.canvas
+    image = QImage(canvas.size(), QImage.Format.Format_ARGB32_Premultiplied)
+    ours = median_seconds(lambda: canvas.render(image))
+    scene = QGraphicsScene()
+    cells = atlas.cells
+    for view in View:
+        for column in (cells.dermatome, cells.nerve):
+            for name in set(column[cells.in_view(view)].tolist()):
+                for left in (False, True):
+                    skin = atlas.skin_of((column == name) & (cells.left == left), view)
+                    if skin is not None:
+                        item = QGraphicsPathItem(skin_path(skin, view))
+                        item.setBrush(QColor(200, 220, 240, 120))
+                        scene.addItem(item)
+    scaled = QGraphicsView(scene)
+    scaled.setRenderHint(QPainter.RenderHint.Antialiasing)
+    scaled.resize(canvas.size())
+    theirs = median_seconds(lambda: _render(scaled, image))
+    print(f"full repaint: {ours * 1e3:.1f} ms, {ours / theirs:.3f} of {len(scene.items())} items")
+    assert ours / theirs <= 1 / 8
+
+
+def _render(view: QGraphicsView, image: QImage) -> None:
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    view.scene().render(painter)
+    painter.end()
+
+
+def _resident() -> int:
+    """Bytes of memory that this process holds (Linux)."""
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
+    return pages * os.sysconf("SC_PAGE_SIZE")
+
+
+def test_memory_does_not_grow_with_use(atlas: Atlas, qtbot: QtBot) -> None:
+    """Random use for as long as BODYMAP_SOAK_SECONDS says (60): after a warm-up of a third
+    of it, memory grows by at most a tenth."""
+    application()
+    window = Window(Session(), Answers())  # type: ignore[arg-type]
+    qtbot.addWidget(window)
+    window.resize(1280, 800)
+    window.show()
+    window.session.begin(atlas)
+    canvas, session = window.canvas, window.session
+    rng = np.random.default_rng(1)
+    seconds = float(os.environ.get("BODYMAP_SOAK_SECONDS", "60"))
+    start, warm, steps = time.monotonic(), 0, 0
+    regions = list(atlas.facts.regions)
+    while time.monotonic() - start < seconds:
+        steps += 1
+        kind = rng.integers(8)
+        if kind < 4:
+            at = rng.uniform([100, 150], [700, 600])
+            QTest.mousePress(
+                canvas, Qt.MouseButton.LeftButton, pos=QPoint(*at.astype(int).tolist())
+            )
+            for _ in range(int(rng.integers(3, 15))):
+                at = at + rng.normal(0, 9, 2)
+                QTest.mouseMove(canvas, QPoint(*at.astype(int).tolist()))
+            QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton)
+        elif kind == 4:
+            canvas.zoom(float(rng.uniform(0.7, 1.5)))
+        elif kind == 5:
+            session.undo()
+        elif kind == 6:
+            session.choose(overlay=("dermatomes", "nerves", None)[int(rng.integers(3))])
+            window.panels.finder.search.setText(regions[int(rng.integers(len(regions)))][:4])
+        elif session.ranking and session.ranking.candidates:
+            session.select(session.ranking.candidates[0])
+        if len(session.history.past) > 60:
+            session.new()
+        QApplication.processEvents()
+        if not warm and time.monotonic() - start > seconds / 3:
+            warm = _resident()
+    grown = _resident() / warm - 1
+    print(f"memory after {steps} steps in {seconds:.0f} s: {warm >> 20} MB, grown by {grown:.1%}")
+    assert grown <= 0.10

@@ -308,3 +308,29 @@ def test_with_shift_the_brush_goes_on_over_the_edge_to_the_back(hand: Hand) -> N
     assert found is not None
     assert found.side is Side.RIGHT
     assert len(hand.window.session.history.past) == 1
+
+
+def test_text_grows_and_shrinks(hand: Hand) -> None:
+    before = QApplication.font().pointSizeF()
+    hand.window.actions_by_id["text-larger"].trigger()
+    assert QApplication.font().pointSizeF() > before
+    hand.window.actions_by_id["text-smaller"].trigger()
+    assert QApplication.font().pointSizeF() == pytest.approx(before)
+
+
+def test_right_to_left_never_swaps_the_patients_sides(hand: Hand) -> None:
+    hand.window.setLayoutDirection(Qt.LayoutDirection.RightToLeft)
+    QApplication.processEvents()
+    hand.press(Qt.Key.Key_R)
+    hand.click(View.FRONT, -312, 496)
+    regions = hand.window.session.drawing.layer(Modality.PINPRICK, Change.REDUCED).regions
+    assert regions == {("thumb-palmar", Side.RIGHT)}
+    # In front the patient's right stands on the left of the picture, as one faces them.
+    right = hand.pixel(View.FRONT, -312, 496).x()
+    assert right < hand.pixel(View.FRONT, 312, 496).x()
+
+
+def test_help_explains_the_numbers(hand: Hand) -> None:
+    hand.press(Qt.Key.Key_F1, SHIFT)
+    assert "probability" in hand.answers.told[-1]
+    assert "halves what is possible" in hand.answers.told[-1]
