@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
+from bodymap.gui.replies import reply
 from bodymap.gui.session import Session
 from bodymap.localise.next_spots import OFFERED, NextSpot
 from bodymap.report.question_words import asked, meaning
@@ -60,7 +61,7 @@ class QuestionsPanel(QWidget):
     def reply(self, number: int, altered: bool) -> None:
         """Note the answer to a question by its place (0 to 2)."""
         if number < len(self.questions) and not self._session.previewing:
-            self._session.reply(self.questions[number], altered)
+            reply(self._session, self.questions[number], altered)
 
     def _renew(self) -> None:
         if self._session.previewing:

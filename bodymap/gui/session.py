@@ -16,7 +16,6 @@ from bodymap.errors import RequestError
 from bodymap.findings.case_file import Case, open_case, save_case
 from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
-from bodymap.findings.signs import SignChange
 from bodymap.geometry import Floats
 from bodymap.gui.choices import Choices
 from bodymap.gui.history import History
@@ -25,7 +24,6 @@ from bodymap.localise.answer import Answer
 from bodymap.localise.comparison import Comparison, compared
 from bodymap.localise.evidence import Evidence
 from bodymap.localise.explanation import Explaining, Reasons, Remainders, remainders
-from bodymap.localise.next_spots import NextSpot
 from bodymap.localise.ranking import Candidate, Ranking, Scales
 from bodymap.report.places import NamedPlace
 from bodymap.terms import Change, Modality, Side, View
@@ -211,29 +209,6 @@ class Session(QObject):
             if self.chosen is None:
                 self._chosen = None
             self.selection_changed.emit()
-
-    def reply(self, question: NextSpot, altered: bool) -> None:
-        """Note the answer to a question as one step."""
-        atlas = self.atlas
-        if atlas is None:
-            return
-        name = "altered" if altered else "normal"
-        if question.region is not None and question.modality is not None:
-            change = self.choices.change if self.choices.change.altered else Change.REDUCED
-            drawing = self.drawing.with_region(
-                atlas, question.modality, change if altered else Change.NORMAL,
-                question.region, question.side,
-            )  # fmt: skip
-            words = f"{atlas.facts.regions[question.region].label} ({question.side}) {name}"
-        else:
-            sign = atlas.facts.signs[question.sign or ""]
-            lost = SignChange.WEAK if sign.kind == "muscle" else SignChange.REDUCED
-            signs = self.drawing.signs.noted(
-                sign.id, question.side, lost if altered else SignChange.NORMAL
-            )
-            drawing = self.drawing.with_signs(signs)
-            words = f"{sign.label} ({question.side}) {lost if altered else 'normal'}"
-        self.step(words, drawing)
 
     # The candidate that is held against the skin
 

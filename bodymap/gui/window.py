@@ -2,26 +2,21 @@
 
 from collections.abc import Callable
 from functools import partial
-from pathlib import Path
 from typing import Any
 
 from PySide6.QtGui import (
     QAction,
     QActionGroup,
-    QCloseEvent,
-    QDragEnterEvent,
-    QDropEvent,
     QGuiApplication,
     QKeySequence,
 )
-from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QMenu, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QMenu, QVBoxLayout, QWidget
 
-from bodymap.errors import BodymapError
 from bodymap.findings.samples import sample_files
-from bodymap.findings.whole_file import write_whole
 from bodymap.gui.actions import CLOSE_UP_KEYS, MENUS, TABLE, Row
 from bodymap.gui.bars import Bars
 from bodymap.gui.canvas import Canvas
+from bodymap.gui.case_commands import CaseCommands
 from bodymap.gui.choices import Tool, resized
 from bodymap.gui.icons import icon, swatch
 from bodymap.gui.keeping import Keeping
@@ -32,12 +27,10 @@ from bodymap.gui.restore_bar import RestoreBar
 from bodymap.gui.session import Session
 from bodymap.gui.takings import Takings
 from bodymap.gui.tools import change_here, smooth
-from bodymap.localise.answer import answered
 from bodymap.report.appearance import CHANGE_STYLES, DARK, LIGHT, Theme
 from bodymap.report.cautions import CAUTION_LONG, CONSENT, NUMBERS, URGENT
 from bodymap.report.layout import close_ups, sheet_box
 from bodymap.report.places import NamedPlace
-from bodymap.report.ranking_report import as_text
 from bodymap.terms import Change, MapName, Modality
 
 REVEALING = (
@@ -53,7 +46,7 @@ SMOOTHING = 4.0
 """Notches and spikes up to twice this wide are smoothed away, view units (7 mm of skin)."""
 
 
-class Window(QMainWindow):
+class Window(CaseCommands):
     """The one window. ``questions`` asks for files and about unsaved work."""
 
     def __init__(
@@ -205,49 +198,6 @@ class Window(QMainWindow):
         if self.session.drawing:
             self.session.step("Mirror to the other side", self.session.drawing.mirrored())
 
-    def copy_ranking(self) -> None:
-        """Copy the ranking as text."""
-        session = self.session
-        if session.scales is not None:
-            answer = session.answer or answered(session.scales, session.drawing)
-            QGuiApplication.clipboard().setText(as_text(answer))
-            session.tell("The ranking is copied as text.")
-
-    def save_picture(self) -> None:
-        """Write what the figure shows as a picture."""
-        path = self.questions.picture_to_save()
-        if path is not None:
-            self._write(path, lambda: self.takings.picture(path.suffix.lower()))
-
-    def save_slides(self) -> None:
-        """Write a deck of teaching slides."""
-        path = self.questions.slides_to_save()
-        if path is not None:
-            self._write(path, self.takings.slides)
-
-    def _write(self, path: Path, made: Callable[[], bytes]) -> None:
-        try:
-            write_whole(path, made())
-        except (BodymapError, OSError, ValueError) as error:
-            cause = getattr(error, "strerror", None) or str(error)
-            self.session.tell(f"{path.name} cannot be written: {cause}", failure=True)
-            return
-        self.session.tell(f"Saved {path.name}.")
-
-    def copy_picture(self) -> None:
-        """Copy what the figure shows as a picture."""
-        image = self.takings.image()
-        if image is not None:
-            QGuiApplication.clipboard().setImage(image)
-            self.session.tell("The picture is copied.")
-
-    def print_picture(self) -> None:
-        """Print what the figure shows."""
-        printer = self.questions.printer() if self.session.atlas is not None else None
-        if printer is not None:
-            self.takings.print_on(printer)
-            self.session.tell("The picture is sent to the printer.")
-
     def zoom_by(self, factor: float) -> None:
         """Nearer or farther."""
         self.canvas.zoom(factor)
@@ -302,83 +252,6 @@ class Window(QMainWindow):
     def about(self) -> None:
         """Say what bodymap is for and what it cannot do."""
         self.questions.inform("What bodymap does, and does not", f"{CAUTION_LONG}\n\n{URGENT}")
-
-    # The case
-
-    def new_case(self) -> None:
-        """An empty case, after asking about unsaved work."""
-        if self.may_leave():
-            self.session.new()
-
-    def open_case(self) -> None:
-        """Ask for a case file and open it."""
-        path = self.questions.file_to_open()
-        if path is not None:
-            self.open_path(path)
-
-    def open_path(self, path: Path, untitled: bool = False) -> None:
-        """Open a case; a file that cannot be used changes nothing."""
-        if not self.may_leave():
-            return
-        try:
-            self.session.open(path, untitled)
-        except BodymapError as error:
-            self.session.tell(str(error), failure=True)
-            return
-        if self.keeping is not None and not untitled:
-            self.keeping.opened(path)
-
-    def _open_sample(self, path: Path, _checked: bool = False) -> None:
-        self.open_path(path, untitled=True)
-
-    def save_case(self) -> bool:
-        """Save the case where it came from, or ask; says whether it is saved."""
-        return self._save(self.session.path)
-
-    def save_case_as(self) -> bool:
-        """Save the case under another name."""
-        return self._save(None)
-
-    def _save(self, path: Path | None) -> bool:
-        if path is not None and self.keeping is not None and not self.keeping.may_overwrite(path):
-            self.session.tell(
-                f"{path.name} was changed by another hand since it was opened; "
-                "save under another name.",
-                failure=True,
-            )
-            path = None
-        path = path or self.questions.file_to_save()
-        if path is None:
-            return False
-        try:
-            self.session.save(path)
-        except BodymapError as error:
-            self.session.tell(str(error), failure=True)
-            return False
-        self.session.tell(f"Saved {path.name}.")
-        if self.keeping is not None:
-            self.keeping.opened(path)
-        return True
-
-    def may_leave(self) -> bool:
-        """Whether the work may be left: it is saved, or the person gives it up."""
-        if not self.session.dirty:
-            return True
-        answer = self.questions.about_unsaved_work()
-        return self.save_case() if answer == "save" else answer == "discard"
-
-    def closeEvent(self, event: QCloseEvent) -> None:
-        leaving = self.may_leave()
-        if leaving and self.keeping is not None:
-            self.keeping.close()
-        event.setAccepted(leaving)
-
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if event.mimeData().hasUrls():
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
-        self.open_path(Path(event.mimeData().urls()[0].toLocalFile()))
 
     # What the session says
 

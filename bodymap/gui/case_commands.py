@@ -1,0 +1,143 @@
+"""Commands for the case file, and for what is taken away from the window."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtWidgets import QMainWindow
+
+from bodymap.errors import BodymapError
+from bodymap.findings.whole_file import write_whole
+from bodymap.gui.keeping import Keeping
+from bodymap.gui.questions import Questions
+from bodymap.gui.session import Session
+from bodymap.gui.takings import Takings
+from bodymap.localise.answer import answered
+from bodymap.report.ranking_report import as_text
+
+
+class CaseCommands(QMainWindow):
+    """The part of the window that opens, saves, copies, prints and exports."""
+
+    session: Session
+    questions: Questions
+    takings: Takings
+    keeping: Keeping | None
+
+    def new_case(self) -> None:
+        """An empty case, after asking about unsaved work."""
+        if self.may_leave():
+            self.session.new()
+
+    def open_case(self) -> None:
+        """Ask for a case file and open it."""
+        path = self.questions.file_to_open()
+        if path is not None:
+            self.open_path(path)
+
+    def open_path(self, path: Path, untitled: bool = False) -> None:
+        """Open a case; a file that cannot be used changes nothing."""
+        if not self.may_leave():
+            return
+        try:
+            self.session.open(path, untitled)
+        except BodymapError as error:
+            self.session.tell(str(error), failure=True)
+            return
+        if self.keeping is not None and not untitled:
+            self.keeping.opened(path)
+
+    def _open_sample(self, path: Path, _checked: bool = False) -> None:
+        self.open_path(path, untitled=True)
+
+    def save_case(self) -> bool:
+        """Save the case where it came from, or ask; says whether it is saved."""
+        return self._save(self.session.path)
+
+    def save_case_as(self) -> bool:
+        """Save the case under another name."""
+        return self._save(None)
+
+    def _save(self, path: Path | None) -> bool:
+        if path is not None and self.keeping is not None and not self.keeping.may_overwrite(path):
+            self.session.tell(
+                f"{path.name} was changed by another hand since it was opened; "
+                "save under another name.",
+                failure=True,
+            )
+            path = None
+        path = path or self.questions.file_to_save()
+        if path is None:
+            return False
+        try:
+            self.session.save(path)
+        except BodymapError as error:
+            self.session.tell(str(error), failure=True)
+            return False
+        self.session.tell(f"Saved {path.name}.")
+        if self.keeping is not None:
+            self.keeping.opened(path)
+        return True
+
+    def may_leave(self) -> bool:
+        """Whether the work may be left: it is saved, or the person gives it up."""
+        if not self.session.dirty:
+            return True
+        answer = self.questions.about_unsaved_work()
+        return self.save_case() if answer == "save" else answer == "discard"
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        leaving = self.may_leave()
+        if leaving and self.keeping is not None:
+            self.keeping.close()
+        event.setAccepted(leaving)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        self.open_path(Path(event.mimeData().urls()[0].toLocalFile()))
+
+    def save_picture(self) -> None:
+        """Write what the figure shows as a picture."""
+        path = self.questions.picture_to_save()
+        if path is not None:
+            self._write(path, lambda: self.takings.picture(path.suffix.lower()))
+
+    def save_slides(self) -> None:
+        """Write a deck of teaching slides."""
+        path = self.questions.slides_to_save()
+        if path is not None:
+            self._write(path, self.takings.slides)
+
+    def _write(self, path: Path, made: Callable[[], bytes]) -> None:
+        try:
+            write_whole(path, made())
+        except (BodymapError, OSError, ValueError) as error:
+            cause = getattr(error, "strerror", None) or str(error)
+            self.session.tell(f"{path.name} cannot be written: {cause}", failure=True)
+            return
+        self.session.tell(f"Saved {path.name}.")
+
+    def copy_picture(self) -> None:
+        """Copy what the figure shows as a picture."""
+        image = self.takings.image()
+        if image is not None:
+            QGuiApplication.clipboard().setImage(image)
+            self.session.tell("The picture is copied.")
+
+    def print_picture(self) -> None:
+        """Print what the figure shows."""
+        printer = self.questions.printer() if self.session.atlas is not None else None
+        if printer is not None:
+            self.takings.print_on(printer)
+            self.session.tell("The picture is sent to the printer.")
+
+    def copy_ranking(self) -> None:
+        """Copy the ranking as text."""
+        session = self.session
+        if session.scales is not None:
+            answer = session.answer or answered(session.scales, session.drawing)
+            QGuiApplication.clipboard().setText(as_text(answer))
+            session.tell("The ranking is copied as text.")
