@@ -149,6 +149,16 @@ def patient(options: argparse.Namespace) -> int:
     return 0
 
 
+def handout(options: argparse.Namespace) -> int:
+    """Write a page that compares roots and nerves of a limb."""
+    from bodymap.atlas import load_atlas
+    from bodymap.report.handout import handout_svg
+
+    form = _picture_form(options.out)
+    _write(options.out, PICTURES[form](handout_svg(load_atlas(), options.limb), 2400))
+    return 0
+
+
 def slides(options: argparse.Namespace) -> int:
     """Write a deck of teaching slides."""
     from bodymap.localise.answer import answered

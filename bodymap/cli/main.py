@@ -173,6 +173,14 @@ def _slides() -> _Parser:
     return parser
 
 
+def _handout() -> _Parser:
+    parser = _parser("handout", words.HANDOUT, words.HANDOUT_END)
+    parser.add_argument("limb", metavar="LIMB", help="arm or leg")
+    parser.add_argument("out", metavar="OUT", help="the page: .pdf, .svg or .png")
+    parser.set_defaults(run=commands.handout)
+    return parser
+
+
 def _compare() -> _Parser:
     parser = _parser("compare", words.COMPARE, words.COMPARE_END)
     parser.add_argument("lesions", nargs="*", metavar="ID[:SIDE]", help="two or three lesions")
@@ -266,6 +274,7 @@ PARSERS = {
     "rank": _rank,
     "draw": _draw,
     "slides": _slides,
+    "handout": _handout,
     "compare": _compare,
     "regions": _regions,
     "signs": _signs,

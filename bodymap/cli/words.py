@@ -9,6 +9,7 @@ are consistent with it. Sides are always the patient's.
   bodymap rank CASE             which lesions are consistent with the drawing
   bodymap draw CASE OUT         a picture of the case: svg, png or pdf
   bodymap slides CASE OUT       a deck of teaching slides, its shapes editable: pptx
+  bodymap handout LIMB OUT      one page: roots and nerves of an arm or a leg
   bodymap compare A B [C]       root against nerve: shared skin, and what tells them apart
   bodymap regions [WORDS ...]   the named skin regions, with their segments and nerves
   bodymap signs [WORDS ...]     the muscles and reflexes that can be noted beside it
@@ -152,4 +153,15 @@ SLIDES_END = """\
 examples:
   bodymap slides samples/carpal-tunnel.json hand.pptx
   bodymap slides case.json evening.pptx --dark
+"""
+
+HANDOUT = """\
+Write one page for students: the dermatomes and the skin nerves of an arm or a leg side
+by side, and how the classic confusions are told apart.
+"""
+
+HANDOUT_END = """\
+examples:
+  bodymap handout arm arm.pdf
+  bodymap handout leg leg.png
 """

@@ -1,0 +1,192 @@
+"""A handout: the roots and the nerves of one limb side by side, and how to tell the
+classic confusions apart. One page, right side; sizes in millimetres of A4 landscape.
+"""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+
+from bodymap.atlas import Atlas
+from bodymap.atlas.assets import table
+from bodymap.atlas.territories import Mask
+from bodymap.errors import RequestError
+from bodymap.geometry import Skin
+from bodymap.report.appearance import LIGHT
+from bodymap.report.borders import names_of_cells
+from bodymap.report.cautions import CAUTION
+from bodymap.report.layout import Placed
+from bodymap.report.lettering import text_width, wrapped
+from bodymap.report.names import short
+from bodymap.report.svg import element, group, path, skin_data, text
+from bodymap.report.territory_colours import territory_colours
+from bodymap.terms import MapName, Side, View
+
+LIMBS: dict[str, tuple[tuple[str, ...], tuple[View, ...]]] = {
+    "arm": (("upper-arm", "forearm", "hand"), (View.FRONT, View.BACK)),
+    "leg": (("thigh", "leg", "foot", "buttocks"), (View.FRONT, View.BACK, View.SOLES)),
+}
+"""Body parts of a limb, and the views that show it."""
+
+WIDTH, HEIGHT, MARGIN = 297.0, 210.0, 10.0
+FIGURES = 122.0
+"""Height of the figures, mm; the table stands below."""
+
+NAME, SMALL, HEADING = 2.6, 2.5, 4.6
+"""Heights of text, mm."""
+
+ROWS = 9
+"""Confusions in the table."""
+
+
+def handout_svg(atlas: Atlas, limb: str) -> str:
+    """The page for a limb.
+
+    Raises RequestError for a limb that has no page.
+    """
+    if limb not in LIMBS:
+        raise RequestError(f"There is no handout of '{limb}'; write {' or '.join(LIMBS)}.")
+    theme = LIGHT
+    half = (WIDTH - 2 * MARGIN) / 2
+    body = [
+        element("rect", x=0, y=0, width=WIDTH, height=HEIGHT, fill=theme.canvas),
+        text(f"Skin of the {limb}: roots and nerves", MARGIN, MARGIN + 4, HEADING, theme.text,
+             bold=True),
+    ]  # fmt: skip
+    key: list[tuple[int, str]] = []
+    titles: dict[MapName, str] = {"dermatomes": "Roots (dermatomes)", "nerves": "Skin nerves"}
+    for number, (map_name, title) in enumerate(titles.items()):
+        left = MARGIN + number * half
+        body.append(text(title, left, MARGIN + 11, 3.8, theme.text, bold=True))
+        box = (left, MARGIN + 14, left + half - 6, MARGIN + 14 + FIGURES)
+        body.append(group(_figures(atlas, limb, map_name, box, key), title))
+    top = MARGIN + 14 + FIGURES + 5
+    body += _key(key, top)
+    lines = -(-len(key) // 4) if key else 0
+    body.append(group(_confusions(atlas, limb, top + 3.2 * lines + 1), "Classic confusions"))
+    source = "Original maps after Lee 2008, Foerster 1933, Gray 1918, Stewart 2010, MRC 2010. "
+    body.append(text(source + CAUTION, MARGIN, HEIGHT - 5, SMALL, theme.warning))
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + element(
+        "svg",
+        "\n".join([element("title", f"Roots and nerves of the {limb}"), *body]),
+        xmlns="http://www.w3.org/2000/svg",
+        version="1.1",
+        viewBox=f"0 0 {WIDTH:g} {HEIGHT:g}",
+        width=f"{WIDTH:g}mm",
+        height=f"{HEIGHT:g}mm",
+    )
+
+
+def _limb(atlas: Atlas, limb: str) -> Mask:
+    parts, _ = LIMBS[limb]
+    known = np.array([atlas.facts.body_parts[r] for r in atlas.facts.regions])
+    here: Mask = np.isin(known[atlas.region_of_cell], parts)
+    return here & atlas.cells.on_side(Side.RIGHT)
+
+
+def _figures(
+    atlas: Atlas,
+    limb: str,
+    map_name: MapName,
+    box: tuple[float, float, float, float],
+    key: list[tuple[int, str]],
+) -> Iterator[str]:
+    """The views of a limb next to each other in a box, named or numbered."""
+    theme, limb_mask = LIGHT, _limb(atlas, limb)
+    views = LIMBS[limb][1]
+    names = np.array(names_of_cells(atlas, map_name))
+    colours = territory_colours(atlas, map_name, theme)
+    left, top, right, bottom = box
+    room = (right - left) / len(views)
+    for number, view in enumerate(views):
+        whole = atlas.skin_of(limb_mask, view)
+        if whole is None:
+            continue
+        x0, y0, x1, y1 = whole.bounds
+        scale = min((room - 6) / (x1 - x0), (bottom - top - 8) / (y1 - y0))
+        if view is View.SOLES:
+            scale = min(scale, 0.55 * (bottom - top) / (y1 - y0))
+        dx = left + room * number + (room - scale * (x1 - x0)) / 2 - scale * x0
+        placed = Placed(view, scale, dx, top + 7 + scale * y1, "", (0.0, 0.0))
+        title = {View.FRONT: "front", View.BACK: "back", View.SOLES: "sole"}[view]
+        yield text(title, left + room * (number + 0.5), top + 3, 3.0, theme.muted_text, "middle")
+        for name in dict.fromkeys(names[atlas.cells.in_view(view)].tolist()):
+            skin = atlas.skin_of(limb_mask & (names == name), view)
+            if skin is None:
+                continue
+            yield path(
+                skin_data(skin, placed), fill=colours[name], stroke=theme.outline,
+                stroke_width=0.18, fill_rule="evenodd",
+            )  # fmt: skip
+            yield from _name(atlas, map_name, name, skin, placed, key)
+        yield path(skin_data(whole, placed), fill="none", stroke=theme.outline, stroke_width=0.4)
+    yield text("RIGHT side of the patient", left, bottom + 2.5, SMALL, theme.muted_text)
+
+
+def _name(
+    atlas: Atlas,
+    map_name: MapName,
+    name: str,
+    skin: Skin,
+    placed: Placed,
+    key: list[tuple[int, str]],
+) -> Iterator[str]:
+    """The name in the largest piece of a territory, or a number where it does not fit."""
+    piece = max(shapely.get_parts(skin), key=lambda p: p.area)
+    circle = shapely.maximum_inscribed_circle(piece)
+    (x, y), _ = shapely.get_coordinates(circle)
+    room = 2 * shapely.length(circle) * placed.scale
+    at = placed.to_sheet(float(x), float(y))
+    words = short(atlas, map_name, name)
+    if text_width(words, NAME) > 1.5 * room and map_name == "nerves":
+        known = {n: number for number, n in key}
+        if words not in known:
+            key.append((len(key) + 1, words))
+            known[words] = len(key)
+        words = str(known[words])
+    if room > 1.4 and (len(words) < 2 or room > 1.9):
+        yield text(words, at[0], at[1] + 0.9, NAME, LIGHT.text, "middle")
+
+
+def _key(key: list[tuple[int, str]], top: float) -> Iterator[str]:
+    """Numbers and the nerves they stand for, in four columns."""
+    rows = -(-len(key) // 4) or 1
+    step = (WIDTH - 2 * MARGIN) / 4
+    for n, (number, words) in enumerate(key):
+        x, y = MARGIN + step * (n // rows), top + 3.2 * (n % rows)
+        yield text(f"{number}  {words}", x, y, SMALL, LIGHT.text)
+
+
+def _confusions(atlas: Atlas, limb: str, top: float) -> Iterator[str]:
+    """The classic confusions of a limb: skin of the one only, and what strength tells."""
+    theme = LIGHT
+    names = {s.id: s.name for s in atlas.facts.lesion_sites.values()}
+    regions = {r.id: r.label for r in atlas.facts.regions.values()}
+    parts = LIMBS[limb][0]
+    columns = ((MARGIN, 62.0), (MARGIN + 64, 100.0), (MARGIN + 166, 110.0))
+    for (x, _), words in zip(
+        columns, ("Which of the two?", "Skin that tells", "Strength and reflexes"), strict=True
+    ):
+        yield text(words, x, top + 3, 2.9, theme.text, bold=True)
+    y = top + 4.5
+    told = 0
+    for row in table(atlas.facts.folder, "pairs"):
+        spots = [[r for r in row[k].split(";") if r] for k in ("lost_in_a_only", "lost_in_b_only")]
+        mine = [atlas.facts.body_parts[r] in parts for group_ in spots for r in group_]
+        if not mine or not all(mine) or told == ROWS:
+            continue
+        skin = "; ".join(
+            f"{'first' if n == 0 else 'second'}: {', '.join(regions[r] for r in group_[:2])}"
+            for n, group_ in enumerate(spots)
+            if group_
+        )
+        cells = (f"{names[row['a']]} / {names[row['b']]}", skin, row["motor_reflex"])
+        lines = [wrapped(w, SMALL, wide) for w, (_, wide) in zip(cells, columns, strict=True)]
+        high = max(len(part) for part in lines)
+        if y + 3.1 * high > HEIGHT - 9:
+            return
+        for (x, _), part in zip(columns, lines, strict=True):
+            for n, line in enumerate(part):
+                yield text(line, x, y + 2.6 + 3.1 * n, SMALL, theme.text)
+        y += 3.1 * high + 0.9
+        told += 1
