@@ -60,6 +60,11 @@ TABLE: tuple[Row, ...] = (
         "Write what the figure shows as PNG, SVG or PDF"),
     Row("slides", "Save s&lides…", "&File", "save_slides", "Ctrl+Shift+E",
         "Write a deck of teaching slides with shapes that can be edited"),
+    *(
+        Row(f"handout-{limb}", f"Save a handout: {limb}…", "&File", "save_handout", keys,
+            f"One page with the roots and nerves of the {limb}, and how to tell them apart", limb)
+        for limb, keys in (("arm", "Ctrl+Alt+A"), ("leg", "Ctrl+Alt+L"))
+    ),
     Row("print", "Prin&t…", "&File", "print_picture", "Ctrl+P", "Print what the figure shows"),
     Row("quit", "&Quit", "&File", "close", "Ctrl+Q"),
     Row("undo", "&Undo", "&Edit", "undo", "Ctrl+Z"),

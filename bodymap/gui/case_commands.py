@@ -3,11 +3,12 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QImage
 from PySide6.QtWidgets import QMainWindow
 
 from bodymap.errors import BodymapError
 from bodymap.findings.whole_file import write_whole
+from bodymap.gui.background import Background
 from bodymap.gui.keeping import Keeping
 from bodymap.gui.questions import Questions
 from bodymap.gui.session import Session
@@ -23,6 +24,7 @@ class CaseCommands(QMainWindow):
     questions: Questions
     takings: Takings
     keeping: Keeping | None
+    background: Background
 
     def new_case(self) -> None:
         """An empty case, after asking about unsaved work."""
@@ -105,34 +107,68 @@ class CaseCommands(QMainWindow):
         if path is not None:
             self._write(path, lambda: self.takings.picture(path.suffix.lower()))
 
+    def save_handout(self, limb: str) -> None:
+        """Write a page that compares roots and nerves of a limb."""
+        path = self.questions.picture_to_save()
+        if path is not None:
+            self._write(path, lambda: self.takings.handout(limb, path.suffix.lower()))
+
     def save_slides(self) -> None:
         """Write a deck of teaching slides."""
         path = self.questions.slides_to_save()
         if path is not None:
             self._write(path, self.takings.slides)
 
-    def _write(self, path: Path, made: Callable[[], bytes]) -> None:
-        try:
-            write_whole(path, made())
-        except (BodymapError, OSError, ValueError) as error:
+    def _write(self, path: Path, settled: Callable[[], Callable[[], bytes]]) -> None:
+        """Make something beside the window, then write it; a failure is told."""
+
+        def write(data: bytes) -> None:
+            try:
+                write_whole(path, data)
+            except (BodymapError, OSError) as error:
+                failed(error)
+                return
+            self.session.tell(f"Saved {path.name}.")
+
+        def failed(error: Exception) -> None:
             cause = getattr(error, "strerror", None) or str(error)
             self.session.tell(f"{path.name} cannot be written: {cause}", failure=True)
+
+        try:
+            work = settled()
+        except BodymapError as error:
+            failed(error)
             return
-        self.session.tell(f"Saved {path.name}.")
+        self.background.start(f"Making {path.name}…", work, write, failed)
 
     def copy_picture(self) -> None:
         """Copy what the figure shows as a picture."""
-        image = self.takings.image()
-        if image is not None:
+
+        def copied(image: QImage) -> None:
             QGuiApplication.clipboard().setImage(image)
             self.session.tell("The picture is copied.")
+
+        if self.session.atlas is not None:
+            self.background.start(
+                "Making the picture…", self.takings.image(), copied, self._tell_failure
+            )
 
     def print_picture(self) -> None:
         """Print what the figure shows."""
         printer = self.questions.printer() if self.session.atlas is not None else None
-        if printer is not None:
-            self.takings.print_on(printer)
+        if printer is None:
+            return
+
+        def drawn(svg: str) -> None:
+            self.takings.print_on(printer, svg)
             self.session.tell("The picture is sent to the printer.")
+
+        self.background.start(
+            "Making the picture…", self.takings.draft(), drawn, self._tell_failure
+        )
+
+    def _tell_failure(self, error: Exception) -> None:
+        self.session.tell(f"The picture cannot be made: {error}", failure=True)
 
     def copy_ranking(self) -> None:
         """Copy the ranking as text."""

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from bodymap.errors import BodymapError
 from bodymap.findings.drawing import Drawing
+from bodymap.gui.background import Background
 from bodymap.gui.choices import INSTRUMENT_NAMES
 from bodymap.gui.search_list import SearchList
 from bodymap.gui.session import Session
@@ -70,6 +71,7 @@ class PracticePanel(QWidget):
         layout.addWidget(self.hint)
         layout.addWidget(self.testing, 2)
         layout.addWidget(self.pages, 3)
+        layout.addWidget(self.background)
         layout.addStretch(0)
         session.atlas_ready.connect(self._fill)
         session.choices_changed.connect(self._show)
@@ -124,6 +126,8 @@ class PracticePanel(QWidget):
         self.give_up.clicked.connect(self.end)
         self.debrief = QTextBrowser()
         self.debrief.setAccessibleName("Debrief")
+        self.background = Background()
+        self.background.stopped.connect(self._not_judged)
         naming = QWidget()
         column = QVBoxLayout(naming)
         column.setContentsMargins(0, 0, 0, 0)
@@ -185,6 +189,7 @@ class PracticePanel(QWidget):
         self.difficulty.setCurrentIndex(list(Difficulty).index(chosen))
         number = random.randrange(1, PATIENTS) if seed is None else seed
         self.sitting = Sitting(self._practice, chosen, number)
+        self.background.give_up()
         self.touches.clear()
         self.targets.search.clear()
         self.lesions.search.clear()
@@ -250,13 +255,25 @@ class PracticePanel(QWidget):
     def _tell_truth(self) -> None:
         sitting = self.sitting
         assert sitting is not None
-        debrief = debriefed(sitting)
-        self.debrief.setHtml(_html(sitting, debrief))
+
+        def told(debrief: Debrief) -> None:
+            self.debrief.setHtml(_html(sitting, debrief))
+            self._session.tell(judged(sitting.practice.textbook, debrief))
+            self.debrief.setFocus()
+
+        def failed(error: Exception) -> None:
+            self.debrief.setPlainText(f"The sitting cannot be judged: {error}")
+
+        self.debrief.setPlainText("Your path is being compared with the best questions…")
         self.pages.setCurrentIndex(1)
         self.practising_changed.emit(False)
-        self._session.tell(judged(sitting.practice.textbook, debrief))
         self._show()
-        self.debrief.setFocus()
+        self.background.start("Comparing…", lambda: debriefed(sitting), told, failed)
+
+    def _not_judged(self) -> None:
+        if self.sitting is not None:
+            truth = self.sitting.practice.textbook.name(self.sitting.truth.number)
+            self.debrief.setPlainText(f"The lesion was: {truth}. Your path was not compared.")
 
     def _show(self) -> None:
         """Show what can be done now."""

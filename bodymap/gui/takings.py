@@ -1,8 +1,11 @@
 """What a person takes away from the window: pictures, print, slides.
 
 Each shows what the figure shows now: the findings, a candidate held against them, or a
-comparison; with legend, sides, sources and caution.
+comparison; with legend, sides, sources and caution. Everything is made in two steps: what
+it shows is settled in the window's thread, the making may run in any.
 """
+
+from collections.abc import Callable
 
 from PySide6.QtCore import QByteArray, QRectF
 from PySide6.QtGui import QImage, QPainter
@@ -18,6 +21,9 @@ from bodymap.report.picture import PictureOptions, draw_svg
 HEIGHT_PX = 1600
 """Height of a picture in pixels."""
 
+NOT_READY = "The body map is not ready yet; try again in a moment."
+UNTITLED = "Sensory findings"
+
 
 class Takings:
     """Makes pictures and slides of a session."""
@@ -25,17 +31,18 @@ class Takings:
     def __init__(self, session: Session) -> None:
         self._session = session
 
-    def svg(self) -> str:
-        """The picture as SVG.
+    def draft(self) -> Callable[[], str]:
+        """What draws the picture as SVG, of the figure as it is now; may run in any thread.
 
         Raises RequestError before the atlas is there.
         """
         session = self._session
-        if session.atlas is None:
-            raise RequestError("The body map is not ready yet; try again in a moment.")
+        atlas, drawing = session.atlas, session.drawing
+        if atlas is None:
+            raise RequestError(NOT_READY)
         chosen, comparison = session.chosen, session.comparison
         overlay = session.choices.overlay
-        title = session.path.stem if session.path else "Sensory findings"
+        title = session.path.stem if session.path else UNTITLED
         if comparison is not None:
             title = ", ".join(t.name for t in comparison.members)
         options = PictureOptions(
@@ -44,31 +51,39 @@ class Takings:
             comparison=comparison,
             title=title,
         )
-        return draw_svg(session.atlas, session.drawing, options)
+        return lambda: draw_svg(atlas, drawing, options)
 
-    def picture(self, ending: str) -> bytes:
-        """The picture in the form that a file ending names.
+    def picture(self, ending: str) -> Callable[[], bytes]:
+        """What makes the picture in the form that a file ending names.
 
-        Raises RequestError for another ending.
+        Raises RequestError for another ending and before the atlas is there.
         """
-        svg = self.svg()
-        if ending == ".svg":
-            return svg.encode("utf-8")
-        if ending == ".png":
-            return to_png(svg, HEIGHT_PX)
-        if ending == ".pdf":
-            return to_pdf(svg)
-        raise RequestError("the ending names no kind of picture; use .png, .svg or .pdf.")
+        draft = self.draft()
+        return in_form(draft, ending)
 
-    def image(self) -> QImage | None:
-        """The picture for the clipboard, or None before the atlas is there."""
-        if self._session.atlas is None:
-            return None
-        return QImage.fromData(to_png(self.svg(), HEIGHT_PX))
+    def handout(self, limb: str, ending: str) -> Callable[[], bytes]:
+        """What makes a page that compares roots and nerves of a limb.
 
-    def print_on(self, printer: QPrinter) -> None:
-        """Print the picture as large as the page allows."""
-        renderer = QSvgRenderer(QByteArray(self.svg().encode("utf-8")))
+        Raises RequestError for another ending and before the atlas is there.
+        """
+        from bodymap.report.handout import handout_svg
+
+        atlas = self._session.atlas
+        if atlas is None:
+            raise RequestError(NOT_READY)
+        return in_form(lambda: handout_svg(atlas, limb), ending)
+
+    def image(self) -> Callable[[], QImage]:
+        """What makes the picture for the clipboard.
+
+        Raises RequestError before the atlas is there.
+        """
+        draft = self.draft()
+        return lambda: QImage.fromData(to_png(draft(), HEIGHT_PX))
+
+    def print_on(self, printer: QPrinter, svg: str) -> None:
+        """Print a picture as large as the page allows."""
+        renderer = QSvgRenderer(QByteArray(svg.encode("utf-8")))
         painter = QPainter(printer)
         page = QRectF(painter.viewport())
         size = renderer.defaultSize()
@@ -76,15 +91,36 @@ class Takings:
         renderer.render(painter, QRectF(0, 0, size.width() * factor, size.height() * factor))
         painter.end()
 
-    def slides(self) -> bytes:
-        """Teaching slides of the case.
+    def slides(self) -> Callable[[], bytes]:
+        """What makes teaching slides of the case.
 
         Raises RequestError before the atlas is there.
         """
-        from bodymap.slides.deck import make_deck
-
         session = self._session
-        if session.scales is None:
-            raise RequestError("The body map is not ready yet; try again in a moment.")
-        answer = session.answer or answered(session.scales, session.drawing)
-        return make_deck(answer, session.path.stem if session.path else "Sensory findings")
+        scales, drawing, answer = session.scales, session.drawing, session.answer
+        title = session.path.stem if session.path else UNTITLED
+        if scales is None:
+            raise RequestError(NOT_READY)
+
+        def made() -> bytes:
+            from bodymap.slides.deck import make_deck
+
+            return make_deck(answer or answered(scales, drawing), title)
+
+        return made
+
+
+def in_form(draft: Callable[[], str], ending: str) -> Callable[[], bytes]:
+    """What turns a drawn page into the form that a file ending names.
+
+    Raises RequestError for an ending that names no kind of picture.
+    """
+    forms: dict[str, Callable[[str], bytes]] = {
+        ".svg": lambda svg: svg.encode("utf-8"),
+        ".png": lambda svg: to_png(svg, HEIGHT_PX),
+        ".pdf": to_pdf,
+    }
+    if ending not in forms:
+        raise RequestError("the ending names no kind of picture; use .png, .svg or .pdf.")
+    form = forms[ending]
+    return lambda: form(draft())

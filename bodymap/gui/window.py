@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication, QLabel, QMenu, QVBoxLayout, QWidget
 
 from bodymap.findings.samples import sample_files
 from bodymap.gui.actions import CLOSE_UP_KEYS, MENUS, TABLE, Row
+from bodymap.gui.background import Background
 from bodymap.gui.bars import Bars
 from bodymap.gui.canvas import Canvas
 from bodymap.gui.case_commands import CaseCommands
@@ -80,6 +81,8 @@ class Window(CaseCommands):
         self._place = QLabel()
         self._place.setAccessibleName("Under the pointer")
         self.statusBar().addWidget(self._place, 1)
+        self.background = Background()
+        self.statusBar().addPermanentWidget(self.background)
         self.setAcceptDrops(True)
         self.canvas.pointed.connect(self._place.setText)
         session.told.connect(self._tell)

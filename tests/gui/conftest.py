@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QDeadlineTimer, QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -85,6 +85,13 @@ class Hand:
         for one in modifiers:
             modifier |= one
         QTest.keyClick(self.window, keys, modifier)
+
+    def made(self) -> None:
+        """Wait until the window has made what it was asked for."""
+        deadline = QDeadlineTimer(20000)
+        while self.window.background.busy and not deadline.hasExpired():
+            QTest.qWait(10)
+        assert not self.window.background.busy
 
     def drawn_cm2(self) -> float:
         """Altered skin, cm²."""

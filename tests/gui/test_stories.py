@@ -63,6 +63,7 @@ def test_a_teacher_goes_from_c6_against_median_to_slides(
     assert hand.window.session.comparison is not None
     picture = hand.answers.picture = tmp_path / "c6-or-median.svg"
     hand.press(Qt.Key.Key_E, CTRL)
+    hand.made()
     assert "only C6 nerve root" in picture.read_text(encoding="utf-8")
     hand.press(Qt.Key.Key_Escape)
     hand.press(Qt.Key.Key_F5)
@@ -71,10 +72,11 @@ def test_a_teacher_goes_from_c6_against_median_to_slides(
     qtbot.waitUntil(lambda: hand.window.session.answer is not None, timeout=10000)
     deck = hand.answers.slides = tmp_path / "c6-or-median.pptx"
     hand.press(Qt.Key.Key_E, CTRL, SHIFT)
+    hand.made()
     assert len(Presentation(str(deck)).slides) >= 6
 
 
-def test_a_student_examines_a_simulated_patient_to_the_answer(hand: Hand) -> None:
+def test_a_student_examines_a_simulated_patient_to_the_answer(hand: Hand, qtbot: QtBot) -> None:
     window = hand.window
     hand.press(Qt.Key.Key_T, CTRL)
     panel = window.panels.practice
@@ -90,6 +92,7 @@ def test_a_student_examines_a_simulated_patient_to_the_answer(hand: Hand) -> Non
     assert not lesion.list.currentItem().isHidden()
     QTest.mouseClick(panel.name_it, LEFT)
     assert not window.session.practising
+    qtbot.waitUntil(lambda: not panel.background.busy, timeout=20000)
     assert "Superficial fibular nerve" in panel.debrief.toPlainText()
     assert "Your path" in panel.debrief.toPlainText()
     sides = {side for _, _, layer in window.session.drawing for _, side in layer.regions}

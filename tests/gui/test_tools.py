@@ -189,6 +189,7 @@ def test_picture_is_saved_with_caution_and_sides(hand: Hand, tmp_path: Path, end
     hand.window.open_path(sample_file("root-c6"), untitled=True)
     path = hand.answers.picture = tmp_path / f"case.{ending}"
     hand.press(Qt.Key.Key_E, CTRL)
+    hand.made()
     data = path.read_bytes()
     assert data.startswith({"png": b"\x89PNG", "svg": b"<?xml", "pdf": b"%PDF"}[ending])
     if ending == "svg":
@@ -200,6 +201,7 @@ def test_picture_is_saved_with_caution_and_sides(hand: Hand, tmp_path: Path, end
 def test_a_picture_that_cannot_be_written_is_told(hand: Hand, tmp_path: Path) -> None:
     hand.answers.picture = tmp_path / "nowhere" / "case.png"
     hand.press(Qt.Key.Key_E, CTRL)
+    hand.made()
     assert "cannot be written" in hand.window.statusBar().currentMessage()
     hand.answers.picture = tmp_path / "case.gif"
     hand.press(Qt.Key.Key_E, CTRL)
@@ -207,9 +209,38 @@ def test_a_picture_that_cannot_be_written_is_told(hand: Hand, tmp_path: Path) ->
     assert not list(tmp_path.iterdir())
 
 
+@pytest.mark.parametrize(("key", "limb"), [(Qt.Key.Key_A, "arm"), (Qt.Key.Key_L, "leg")])
+def test_a_handout_is_saved_from_the_menu(
+    hand: Hand, tmp_path: Path, key: Qt.Key, limb: str
+) -> None:
+    path = hand.answers.picture = tmp_path / f"{limb}.svg"
+    hand.press(key, CTRL, ALT)
+    hand.made()
+    text = path.read_text(encoding="utf-8")
+    assert {"arm": "C6", "leg": "L5"}[limb] in text
+    assert {"arm": "Median nerve", "leg": "fibular"}[limb] in text
+
+
+def test_what_is_being_made_is_shown_and_can_be_stopped(hand: Hand, tmp_path: Path) -> None:
+    bar = hand.window.background
+    hand.answers.slides = tmp_path / "c6.pptx"
+    assert not bar.isVisible()
+    hand.press(Qt.Key.Key_E, CTRL, SHIFT)
+    assert bar.isVisible()
+    QTest.mouseClick(bar.cancel, LEFT)
+    assert not bar.isVisible()
+    # The next thing made is delivered; the one given up is not.
+    hand.answers.picture = tmp_path / "case.svg"
+    hand.press(Qt.Key.Key_E, CTRL)
+    hand.made()
+    QTest.qWait(1500)
+    assert [path.name for path in tmp_path.iterdir()] == ["case.svg"]
+
+
 def test_picture_and_text_go_to_the_clipboard(hand: Hand, qtbot: QtBot) -> None:
     hand.window.open_path(sample_file("carpal-tunnel"), untitled=True)
     hand.press(Qt.Key.Key_P, CTRL, SHIFT)
+    hand.made()
     image = QGuiApplication.clipboard().image()
     assert image.height() == 1600
     qtbot.waitUntil(lambda: hand.window.session.answer is not None)
@@ -246,6 +277,7 @@ def test_slides_are_saved_from_the_menu(hand: Hand, tmp_path: Path, qtbot: QtBot
     qtbot.waitUntil(lambda: hand.window.session.answer is not None)
     path = hand.answers.slides = tmp_path / "c6.pptx"
     hand.press(Qt.Key.Key_E, CTRL, SHIFT)
+    hand.made()
     assert len(Presentation(str(path)).slides) >= 6
 
 
