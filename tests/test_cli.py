@@ -217,3 +217,41 @@ def test_samples_are_listed_and_found(capfd: pytest.CaptureFixture[str]) -> None
     assert "root-c6" in capfd.readouterr().out
     assert main(["sample", "root-c6"]) == 0
     assert capfd.readouterr().out.strip().endswith("root-c6.json")
+
+
+def test_a_drawing_is_described_and_read_back(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    phrase = "Reduced pinprick over the palmar thumb and index finger, right."
+    out = tmp_path / "case.json"
+    assert main(["dictate", phrase, "--out", str(out)]) == 0
+    assert phrase in capsys.readouterr().out
+    assert main(["describe", str(out)]) == 0
+    assert capsys.readouterr().out.strip() == phrase
+    # A second finding is added to the case, which keeps the first.
+    more = "tingling in the sole"
+    assert main(["dictate", more, "--side", "left", "--case", str(out), "--out", str(out)]) == 0
+    capsys.readouterr()
+    assert main(["describe", str(out)]) == 0
+    said = capsys.readouterr().out
+    assert phrase in said
+    assert "Tingling to light touch over the sole, left." in said
+
+
+def test_what_is_not_understood_is_said(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["dictate", "numb thumb since Tuesday"]) == 0
+    said = capsys.readouterr().out
+    assert "No side was said" in said
+    assert "tuesday" in said.split("Not understood:")[1]
+
+
+@pytest.mark.parametrize(
+    ("phrase", "fault"), [("numb thumb", "has no side"), ("a lovely day", "gives no finding")]
+)
+def test_a_phrase_that_cannot_be_drawn_writes_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], phrase: str, fault: str
+) -> None:
+    out = tmp_path / "case.json"
+    assert main(["dictate", phrase, "--out", str(out)]) == 2
+    assert fault in capsys.readouterr().err
+    assert not out.exists()

@@ -174,6 +174,13 @@ def slides(options: argparse.Namespace) -> int:
     return 0
 
 
+def classify(options: argparse.Namespace) -> int:
+    """Print the neurological classification of the record of a case."""
+    from bodymap.cli.classify import classify as classified
+
+    return classified(options)
+
+
 def calibrate(options: argparse.Namespace) -> int:
     """Measure the ranking on simulated patients and write the document."""
     from bodymap.atlas import load_atlas

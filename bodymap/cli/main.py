@@ -14,9 +14,9 @@ from pathlib import Path
 from typing import NoReturn, TypeVar
 
 from bodymap import __version__
-from bodymap.cli import commands, words
+from bodymap.cli import commands, dictation, words
 from bodymap.errors import BodymapError, RequestError
-from bodymap.terms import MAP_NAMES, MapName, Modality, View
+from bodymap.terms import MAP_NAMES, MapName, Modality, Side, View
 
 Word = TypeVar("Word", bound=StrEnum)
 
@@ -215,6 +215,34 @@ def _patient() -> _Parser:
     return parser
 
 
+def _classify() -> _Parser:
+    parser = _parser("classify", words.CLASSIFY, words.CLASSIFY_END)
+    parser.add_argument("case", metavar="CASE", help="the case file")
+    _add_format(parser)
+    parser.set_defaults(run=commands.classify)
+    return parser
+
+
+def _describe() -> _Parser:
+    parser = _parser("describe", words.DESCRIBE, words.DESCRIBE_END)
+    parser.add_argument("case", metavar="CASE", help="the case file")
+    parser.set_defaults(run=dictation.describe)
+    return parser
+
+
+def _dictate() -> _Parser:
+    parser = _parser("dictate", words.DICTATE, words.DICTATE_END)
+    parser.add_argument("phrase", metavar="PHRASE", help="the finding in words, in quotes")
+    parser.add_argument("--case", metavar="CASE", help="draw it into this case")
+    parser.add_argument(
+        "--side", type=_one_of(Side), metavar="SIDE", help="left, right or both, if none is said"
+    )
+    parser.add_argument("--out", metavar="OUT", help="write the case that results")
+    _add_format(parser)
+    parser.set_defaults(run=dictation.dictate)
+    return parser
+
+
 def _calibrate() -> _Parser:
     parser = _parser("calibrate", words.CALIBRATE, words.CALIBRATE_END)
     parser.add_argument("folder", metavar="FOLDER", help="where calibration.md and .svg go")
@@ -276,6 +304,9 @@ PARSERS = {
     "slides": _slides,
     "handout": _handout,
     "compare": _compare,
+    "classify": _classify,
+    "describe": _describe,
+    "dictate": _dictate,
     "regions": _regions,
     "signs": _signs,
     "sample": _sample,

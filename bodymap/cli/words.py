@@ -11,6 +11,9 @@ are consistent with it. Sides are always the patient's.
   bodymap slides CASE OUT       a deck of teaching slides, its shapes editable: pptx
   bodymap handout LIMB OUT      one page: roots and nerves of an arm or a leg
   bodymap compare A B [C]       root against nerve: shared skin, and what tells them apart
+  bodymap classify CASE         levels, completeness and scale of a cord injury (ISNCSCI)
+  bodymap describe CASE         the drawing in the words of a clinician
+  bodymap dictate PHRASE        what a dictated finding means on the skin, or draw it
   bodymap regions [WORDS ...]   the named skin regions, with their segments and nerves
   bodymap signs [WORDS ...]     the muscles and reflexes that can be noted beside it
   bodymap sample [NAME [OUT]]   invented cases to try things with
@@ -164,4 +167,39 @@ HANDOUT_END = """\
 examples:
   bodymap handout arm arm.pdf
   bodymap handout leg leg.png
+"""
+
+CLASSIFY = """\
+Classify the bedside record of a case by ISNCSCI (revised 2019): levels, sums, sacral
+sparing, impairment scale, partial preservation. What untested points leave open is ND,
+with what it could be and which points bear on it; * rests on a starred score.
+"""
+
+CLASSIFY_END = """\
+examples:
+  bodymap classify case.json
+  bodymap classify case.json --format json
+"""
+
+DESCRIBE = """\
+Say what is drawn as a clinician would dictate it: by modality and change, over named
+skin, with its side. Skin that a finding covers only in part is said as a part.
+"""
+
+DESCRIBE_END = """\
+examples:
+  bodymap describe samples/carpal-tunnel.json
+"""
+
+DICTATE = """\
+Read a finding in ordinary clinical English ("LT and PP decreased R digits 4-5") and say
+what was understood and which words were not. With --out the case that results is
+written; it starts from --case, or empty. A side that was not said is never guessed.
+"""
+
+DICTATE_END = """\
+examples:
+  bodymap dictate "numb outer three toes and sole, left"
+  bodymap dictate "reduced pinprick over the right thumb" --out case.json
+  bodymap dictate "tingling sole" --side left --case case.json --out case.json
 """

@@ -1,0 +1,72 @@
+"""Between a drawing and words: ``describe`` says what is drawn, ``dictate`` reads a phrase."""
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from bodymap.errors import RequestError
+
+
+def describe(options: argparse.Namespace) -> int:
+    """Print the findings of a case in words."""
+    from bodymap.atlas import load_atlas
+    from bodymap.findings.case_file import open_case
+    from bodymap.wording.describe import described
+
+    atlas = load_atlas()
+    print(described(atlas, open_case(options.case, atlas).drawing))
+    return 0
+
+
+def dictate(options: argparse.Namespace) -> int:
+    """Print what a phrase means, and write the case that results if one is wanted."""
+    from bodymap.atlas import load_atlas
+    from bodymap.findings.case_file import Case, encode_case, open_case
+    from bodymap.findings.whole_file import write_whole
+    from bodymap.wording.finding import with_findings
+    from bodymap.wording.understand import understood
+
+    atlas = load_atlas()
+    case = open_case(options.case, atlas) if options.case else Case()
+    got = understood(options.phrase, atlas, options.side)
+    if options.out:
+        if not got.findings:
+            raise RequestError(
+                f"'{options.phrase}' gives no finding; say a change and a place, such as "
+                "'reduced pinprick over the right thumb'."
+            )
+        if got.side_missing:
+            raise RequestError(f"'{options.phrase}' has no side; say left or right, or add --side.")
+        drawing = with_findings(atlas, case.drawing, got.findings)
+        try:
+            write_whole(Path(options.out), encode_case(case.with_drawing(drawing)))
+        except OSError as error:
+            cause = (error.strerror or str(error)).lower()
+            raise RequestError(f"{options.out} cannot be written ({cause}).") from None
+    if options.format == "json":
+        said = {
+            "understood": got.canonical,
+            "not_understood": list(got.not_understood),
+            "notes": list(got.notes),
+            "side_missing": got.side_missing,
+            "findings": [
+                {
+                    "modality": f.modality.value,
+                    "change": f.change.value,
+                    "side": f.side.value if f.side else None,
+                    "regions": sorted(f.regions),
+                }
+                for f in got.findings
+            ],
+        }
+        print(json.dumps(said, ensure_ascii=False, indent=2))
+        return 0
+    lines = [got.canonical or "No finding was understood."]
+    lines += [f"Note: {note}." for note in got.notes]
+    if got.side_missing:
+        lines.append("No side was said; add --side left or --side right.")
+    if got.not_understood:
+        lines.append(f"Not understood: {' '.join(got.not_understood)}.")
+    sys.stdout.write("\n".join(lines) + "\n")
+    return 0

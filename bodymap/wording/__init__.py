@@ -1,0 +1,1 @@
+"""Words from the skin, and skin from words. Pure: values in, values out, no Qt."""

@@ -1,0 +1,182 @@
+"""Skin in words: a name, or a body part with words that say which side of it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from bodymap.atlas.facts import Facts
+from bodymap.wording.digits import Digits, digits_at
+from bodymap.wording.extents import extent_at
+from bodymap.wording.facets import Facets, facets_at, joint_at
+from bodymap.wording.lexicon import Meaning, NamedSkin, WordTree, add_other_words
+from bodymap.wording.segments import strip_at
+from bodymap.wording.tokens import Token
+from bodymap.wording.vocabulary import Vocabulary, vocabulary
+
+_PAIRED = frozenset(
+    {"hands", "feet", "arms", "legs", "thighs", "calves", "shins", "knees", "ankles", "heels",
+     "soles", "palms", "forearms", "elbows", "shoulders", "cheeks", "ears", "buttocks",
+     "limbs", "extremities", "thumbs"}
+)  # fmt: skip
+"""Plurals that mean both sides where no side is said."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """Skin that was named, up to a word. ``missed`` are words of it that say nothing
+    here; ``surface`` is the side of the fingers it leaves for those that follow; ``reach``
+    says that it is given by how far it reaches."""
+
+    regions: frozenset[str]
+    end: int
+    both: bool = False
+    notes: tuple[str, ...] = ()
+    missed: tuple[str, ...] = ()
+    surface: str = ""
+    reach: bool = False
+
+
+class Gazetteer:
+    """Finds skin and other words in a phrase, the longest reading first."""
+
+    def __init__(self, facts: Facts) -> None:
+        self._facts = facts
+        self._names = vocabulary(facts)
+        self._tree = _all_words(facts, self._names)
+
+    def word_at(self, words: Sequence[Token], start: int) -> tuple[int, Meaning] | None:
+        """(place after it, meaning) of the longest name that starts at a word."""
+        return self._tree.longest(words, start)
+
+    def place_at(self, words: Sequence[Token], start: int, surface: str = "") -> Place | None:
+        """The skin named from a word on. ``surface`` is that of the fingers before."""
+        found = [self._bare(words, start, Facets((), start), surface)]
+        named = found[0].end - start > 1 if found[0] else False
+        for facets in facets_at(words, start):
+            # "upper back and inner sole": the first is a name of its own.
+            if not (named and len(facets.groups) > 1):
+                found.append(self._bare(words, facets.end, facets, surface))
+        strip = strip_at(self._facts, words, start)
+        if strip is not None:
+            found.append(_noted(strip.regions, strip.end, strip.level, strip.note))
+        extent = extent_at(self._names, words, start)
+        if extent is not None:
+            reach = _noted(extent.regions, extent.end, extent.both, extent.note)
+            found.append(replace(reach, reach=True))
+        known = [p for p in found if p is not None]
+        best = max(known, key=lambda p: (not p.missed, p.end), default=None)
+        return None if best is None else replace(best, surface=self._surface(best.regions))
+
+    def narrowed(self, place: Place, facets: Facets) -> Place | None:
+        """A place cut down by words behind it: "thumb, dorsal aspect"."""
+        kept = facets.of(self._names, place.regions)
+        return None if kept is None else replace(place, regions=kept, surface=self._surface(kept))
+
+    def _surface(self, regions: frozenset[str]) -> str:
+        """ "palmar" or "dorsal" if regions are that side of fingers and nothing else."""
+        for surface in ("palmar", "dorsal"):
+            wanted = {frozenset({surface}), frozenset({"f1", "f2", "f3", "f4", "f5"})}
+            if all(self._names.faceted(regions, tags) == regions for tags in wanted):
+                return surface
+        return ""
+
+    def _bare(self, words: Sequence[Token], at: int, facets: Facets, surface: str) -> Place | None:
+        """A name or digits, cut down to some facets of them."""
+        while facets.groups and at < len(words) and words[at].text in ("of", "the", "both"):
+            if words[at].text == "both":
+                return None
+            at += 1
+        end, skin = self._tree.longest(words, at) or (at, None)
+        digits = digits_at(words, at)
+        if digits and not (isinstance(skin, NamedSkin) and end >= digits.end):
+            return self._digits(words, at, digits, facets, surface)
+        if not isinstance(skin, NamedSkin):
+            return None
+        both = skin.both or words[end - 1].raw in _PAIRED
+        regions, notes = skin.regions, (skin.note,) if skin.note else ()
+        if facets.groups and skin.qualified:
+            regions, notes = skin.qualified, ()
+        kept = facets.of(self._names, regions)
+        missed = () if kept is not None else facets.words(words)
+        return Place(regions if kept is None else kept, end, both, notes, missed)
+
+    def _digits(
+        self, words: Sequence[Token], at: int, digits: Digits, facets: Facets, surface: str
+    ) -> Place:
+        whole = at > 0 and words[at - 1].text in ("whole", "entire", "both")
+        if not facets.surface and not whole and surface and digits.kind == "f":
+            facets = facets.on(surface)
+        tags = frozenset(f"{digits.kind}{n}" for n in digits.numbers)
+        every = frozenset(self._names.regions)
+        regions = self._names.faceted(every, tags)
+        if digits.half:
+            ring = self._names.faceted(every, frozenset({"f4"}))
+            regions |= self._names.faceted(ring, frozenset({digits.half}))
+        kept = facets.of(self._names, regions)
+        missed = () if kept is not None else facets.words(words)
+        regions = regions if kept is None else kept
+        joint = joint_at(words, digits.end)
+        if joint is None:
+            end = digits.end
+        else:
+            end, divided = joint.end, joint.of(self._names, regions)
+            missed += () if divided is not None else joint.words(words)
+            regions = regions if divided is None else divided
+        notes: tuple[str, ...] = ()
+        if digits.kind == "t":
+            regions, notes = self._toes(regions, tags)
+        return Place(regions, end, False, notes, missed)
+
+    def _toes(
+        self, regions: frozenset[str], tags: frozenset[str]
+    ) -> tuple[frozenset[str], tuple[str, ...]]:
+        """Toes share regions: one that is mostly of other toes is left out, unless a
+        toe would have no skin at all."""
+        share = {}
+        for id_ in regions:
+            toes = {f for f in self._names.regions[id_].facets if f[0] == "t" and f[1:].isdigit()}
+            share[id_] = len(toes & tags) / len(toes)
+        kept = {id_ for id_, part in share.items() if part > 0.5}
+        for toe in tags:
+            mine = {id_ for id_ in regions if toe in self._names.regions[id_].facets}
+            if not kept & mine:
+                kept |= mine
+        if kept == regions and all(part == 1 for part in share.values()):
+            return regions, ()
+        return frozenset(kept), ("toes share regions; the nearest regions are drawn",)
+
+
+def gazetteer(facts: Facts) -> Gazetteer:
+    """The gazetteer of a set of facts (remembered)."""
+    return _gazetteer(facts)
+
+
+@lru_cache(maxsize=4)
+def _gazetteer(facts: Facts) -> Gazetteer:
+    return Gazetteer(facts)
+
+
+def _all_words(facts: Facts, names: Vocabulary) -> WordTree:
+    """All words: a region's own names win over those of groups, and both over others."""
+    tree = WordTree()
+    for id_, region in facts.regions.items():
+        known = names.regions[id_]
+        for name in (id_, region.label, known.spoken, *known.aliases):
+            tree.add(name, NamedSkin(frozenset({id_})))
+    for id_, part in facts.parts.items():
+        for name in (id_, part.label):
+            tree.add(name, NamedSkin(frozenset({id_})))
+    for group in names.groups.values():
+        qualified = names.groups[group.qualified].members if group.qualified else frozenset()
+        both = group.id == "saddle"
+        if group.spoken:
+            tree.add(group.spoken, NamedSkin(group.members, qualified, "", both))
+        for name in group.aliases:
+            note = f"'{name}' {group.note}" if group.note else ""
+            tree.add(name, NamedSkin(group.members, qualified, note, both))
+    add_other_words(tree)
+    return tree
+
+
+def _noted(regions: frozenset[str], end: int, both: bool, note: str) -> Place:
+    return Place(regions, end, both, (note,) if note else ())

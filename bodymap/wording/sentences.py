@@ -1,0 +1,80 @@
+"""Findings as sentences: "Reduced pinprick over the palm, right."
+
+Skin of both sides is told once where it is the same, modalities together where they
+agree, and what was found normal in sentences of its own.
+"""
+
+from collections.abc import Iterable
+
+from bodymap.atlas import Atlas
+from bodymap.terms import Change, Modality, Side
+from bodymap.wording.finding import Finding
+from bodymap.wording.phrases import listed_phrases, phrases
+from bodymap.wording.vocabulary import vocabulary
+
+ORDER = (Change.ABSENT, Change.REDUCED, Change.INCREASED, Change.TINGLING, Change.NORMAL)
+
+_OPENING = {
+    Change.ABSENT: "Absent ",
+    Change.REDUCED: "Reduced ",
+    Change.INCREASED: "Increased sensitivity to ",
+    Change.TINGLING: "Tingling to ",
+    Change.NORMAL: "Normal ",
+}
+
+_SIDE_WORDS = {
+    Side.BOTH: " on both sides",
+    Side.RIGHT: ", right",
+    Side.LEFT: ", left",
+    None: "",
+}
+
+_DEEP = {
+    Modality.VIBRATION: "vibration sense",
+    Modality.JOINT_POSITION: "joint position sense",
+}
+"""What is felt at a bone or a joint, and so at a place and not over it."""
+
+Sided = tuple[tuple[Side | None, str], ...]
+"""For each side, the list of skin in words."""
+
+
+def sentences(atlas: Atlas, findings: Iterable[Finding]) -> list[str]:
+    """The findings in words, altered skin first."""
+    kinds: dict[tuple[Change, Modality], list[Finding]] = {}
+    for finding in findings:
+        kinds.setdefault((finding.change, finding.modality), []).append(finding)
+    told: dict[tuple[Change, Sided], list[Modality]] = {}
+    for (change, modality), same in sorted(
+        kinds.items(), key=lambda k: (ORDER.index(k[0][0]), list(Modality).index(k[0][1]))
+    ):
+        told.setdefault((change, _places(atlas, same)), []).append(modality)
+    return [_sentence(change, tests, sided) for (change, sided), tests in told.items() if sided]
+
+
+def _sentence(change: Change, modalities: list[Modality], sided: Sided) -> str:
+    names = [_DEEP.get(m, m.label) for m in modalities]
+    named = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    at = "at" if set(modalities) <= set(_DEEP) else "over"
+    places = [f"{at} {skin}{_SIDE_WORDS[side]}" for side, skin in sided]
+    return f"{_OPENING[change]}{named} {'; '.join(places)}."
+
+
+def _places(atlas: Atlas, findings: list[Finding]) -> Sided:
+    """Skin in words by side: first what both sides share."""
+    words = vocabulary(atlas.facts)
+    by_side: dict[Side | None, list[str]] = {}
+    for side in (Side.RIGHT, Side.LEFT, None):
+        mine = [f for f in findings if f.side is side or (side and f.side is Side.BOTH)]
+        whole = {r for f in mine for r in f.regions - f.partial}
+        partial = {r for f in mine for r in f.partial} - whole
+        by_side[side] = phrases(atlas.facts, words, whole | partial, partial)
+    right, left = by_side[Side.RIGHT], by_side[Side.LEFT]
+    both = [p for p in right if p in left]
+    shown: list[tuple[Side | None, list[str]]] = [
+        (Side.BOTH, both),
+        (Side.RIGHT, [p for p in right if p not in both]),
+        (Side.LEFT, [p for p in left if p not in both]),
+        (None, by_side[None]),
+    ]
+    return tuple((side, listed_phrases(found)) for side, found in shown if found)
