@@ -114,6 +114,8 @@ TABLE: tuple[Row, ...] = (
         "The list of named regions, for the keyboard", "regions"),
     Row("signs", "&Muscles and reflexes", "&View", "toggle_panel", "Ctrl+G",
         "Note weak muscles and changed reflexes; they move the ranking", "signs"),
+    Row("dictation", "&Dictate a finding", "&View", "toggle_panel", "Ctrl+I",
+        "Type a finding in words and draw it; read the drawing in words", "dictation"),
     Row("compare", "Root against &nerve", "&View", "toggle_panel", "Ctrl+K",
         "Compare roots, nerves and plexus parts on the figure", "compare"),
     Row("plexus", "Cut a &plexus", "&View", "toggle_panel", "Ctrl+Shift+K",

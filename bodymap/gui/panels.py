@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
 
 from bodymap.gui.compare_panel import ComparePanel
+from bodymap.gui.dictation_panel import DictationPanel
 from bodymap.gui.find_panel import FindPanel
 from bodymap.gui.plexus_panel import PlexusPanel
 from bodymap.gui.practice_panel import PracticePanel
@@ -29,12 +30,14 @@ class Panels:
         self.plexus = PlexusPanel(session)
         self.practice = PracticePanel(session)
         self.finder = FindPanel(session)
+        self.dictation = DictationPanel(session)
         self.main = main = self._dock("Explanations", self.ranking)
         self._docks: dict[str, tuple[QDockWidget, QWidget]] = {}
         below: QDockWidget | None = None
         for name, title, panel, focus in (
             ("regions", "Named regions", self.regions, self.regions.search),
             ("signs", "Muscles and reflexes", self.signs, self.signs.search),
+            ("dictation", "Dictation", self.dictation, self.dictation.phrase),
             ("compare", "Root against nerve", self.compare, self.compare.first),
             ("plexus", "Plexus", self.plexus, self.plexus.plexus),
             ("practice", "Practice", self.practice, self.practice.new),

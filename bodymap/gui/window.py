@@ -36,7 +36,7 @@ from bodymap.terms import Change, MapName, Modality
 
 REVEALING = (
     "copy", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
-    "change-here", "open", "compare", "plexus", "find",
+    "change-here", "open", "compare", "plexus", "find", "dictation",
 )  # fmt: skip
 """Actions that would give a hidden lesion away, or draw in the patient's place."""
 

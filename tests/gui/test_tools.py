@@ -270,6 +270,30 @@ def test_a_cut_in_the_plexus_is_answered_by_the_skin(hand: Hand) -> None:
     assert not button.isChecked()
 
 
+def test_a_dictated_finding_is_shown_then_drawn(hand: Hand) -> None:
+    panel, session = hand.window.panels.dictation, hand.window.session
+    hand.press(Qt.Key.Key_I, CTRL)
+    QTest.keyClicks(panel.phrase, "reduced PP thumb and index finger since Tuesday")
+    heard = panel.heard.toPlainText()
+    assert "Reduced pinprick over the whole thumb and index finger." in heard
+    assert "tuesday" in heard.split("Not understood:")[1]
+    # Without a side nothing is drawn.
+    assert panel.side.isVisible()
+    QTest.keyClick(panel.phrase, Qt.Key.Key_Return)
+    assert not session.drawing
+    assert "choose a side" in hand.window.statusBar().currentMessage()
+    QTest.keyClick(panel.side, Qt.Key.Key_Down)
+    QTest.keyClick(panel.phrase, Qt.Key.Key_Return)
+    layer = session.drawing.layer(Modality.PINPRICK, Change.REDUCED)
+    assert {side for _, side in layer.regions} == {Side.RIGHT}
+    said = "Reduced pinprick over the whole thumb and index finger, right."
+    assert panel.words.toPlainText() == said
+    QTest.mouseClick(panel.copy, LEFT)
+    assert QGuiApplication.clipboard().text() == said
+    session.undo()
+    assert not session.drawing
+
+
 def test_slides_are_saved_from_the_menu(hand: Hand, tmp_path: Path, qtbot: QtBot) -> None:
     from pptx import Presentation
 

@@ -1,0 +1,133 @@
+"""Dictation: type a finding, read what was understood, draw it; and the drawing in words."""
+
+from html import escape
+
+from PySide6.QtGui import QGuiApplication, QShowEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bodymap.gui.session import Session
+from bodymap.terms import Side
+from bodymap.wording.describe import described
+from bodymap.wording.finding import with_findings
+from bodymap.wording.understand import Understood, understood
+
+EXAMPLE = "numb outer three toes and sole, left"
+
+
+class DictationPanel(QWidget):
+    """Nothing is drawn before what was understood has been shown."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._got: Understood | None = None
+        self.phrase = QLineEdit()
+        self.phrase.setAccessibleName("A finding in words")
+        self.phrase.setPlaceholderText(EXAMPLE)
+        self.phrase.setClearButtonEnabled(True)
+        self.side = QComboBox()
+        self.side.setAccessibleName("Side, as none was said")
+        self.side.addItem("No side was said: choose one", None)
+        for side in (Side.RIGHT, Side.LEFT, Side.BOTH):
+            self.side.addItem("Both sides" if side is Side.BOTH else side.capitalize(), side)
+        self.heard = self._text("What was understood")
+        self.draw = QPushButton("&Draw it")
+        self.draw.setAccessibleName("Draw what was understood")
+        self.draw.setToolTip("Draw what was understood, as one step (Enter)")
+        self.words = self._text("The drawing in words")
+        self.copy = QPushButton("Copy the &words")
+        self.copy.setAccessibleName("Copy the drawing in words")
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(10, 8, 10, 8)
+        layout.addWidget(QLabel("<b>Dictate a finding</b>"))
+        layout.addWidget(self.phrase)
+        layout.addWidget(self.heard, 1)
+        row = QHBoxLayout()
+        row.addWidget(self.side, 1)
+        row.addStretch(0)
+        row.addWidget(self.draw)
+        layout.addLayout(row)
+        layout.addWidget(QLabel("<b>What is drawn, in words</b>"))
+        layout.addWidget(self.words, 2)
+        layout.addWidget(self.copy)
+        self.phrase.textChanged.connect(self._listen)
+        self.phrase.returnPressed.connect(self.draw_it)
+        self.side.currentIndexChanged.connect(lambda _: self._show())
+        self.draw.clicked.connect(self.draw_it)
+        self.copy.clicked.connect(self.copy_words)
+        session.drawing_changed.connect(self._describe)
+        session.atlas_ready.connect(self._describe)
+        self._listen()
+
+    @staticmethod
+    def _text(name: str) -> QTextBrowser:
+        text = QTextBrowser()
+        text.setAccessibleName(name)
+        text.setMinimumHeight(60)
+        return text
+
+    def _listen(self) -> None:
+        atlas, phrase = self._session.atlas, self.phrase.text().strip()
+        self._got = understood(phrase, atlas) if atlas is not None and phrase else None
+        self.side.setCurrentIndex(0)
+        self._show()
+
+    def _show(self) -> None:
+        got = self._got
+        self.side.setVisible(got is not None and got.side_missing)
+        self.draw.setEnabled(self._ready())
+        if got is None:
+            self.heard.setHtml(
+                f"<p>Type a change, a place and a side, such as “{EXAMPLE}”. LT, PP, R, L, "
+                "bilat., digits 4-5 are understood. Read here what was understood, then press "
+                "Enter.</p>"
+            )
+            return
+        parts = [f"<b>{escape(got.canonical or 'No finding was understood.')}</b>"]
+        if got.not_understood:
+            parts.append(f"<b>Not understood:</b> {escape(' '.join(got.not_understood))}")
+        parts += [f"Note: {escape(note)}." for note in got.notes]
+        self.heard.setHtml("".join(f'<p style="margin: 0 0 5px 0">{part}</p>' for part in parts))
+
+    def _ready(self) -> bool:
+        got = self._got
+        if got is None or not got.findings:
+            return False
+        return not got.side_missing or self.side.currentData() is not None
+
+    def draw_it(self) -> None:
+        """Draw what was understood, as one step; nothing while a side is missing."""
+        atlas, got = self._session.atlas, self._got
+        if atlas is None or got is None:
+            return
+        if not self._ready():
+            missing = "choose a side" if got.findings else "say a change and a place"
+            self._session.tell(f"This cannot be drawn yet: {missing}.", failure=True)
+            return
+        drawing = with_findings(atlas, self._session.drawing, got.findings, self.side.currentData())
+        self._session.step(f"Dictated: {self.phrase.text().strip()}", drawing)
+        self.phrase.clear()
+        self.phrase.setFocus()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._describe()
+
+    def _describe(self) -> None:
+        atlas = self._session.atlas
+        if atlas is not None and self.isVisible():
+            self.words.setPlainText(described(atlas, self._session.drawing))
+
+    def copy_words(self) -> None:
+        """Copy the drawing in words."""
+        QGuiApplication.clipboard().setText(self.words.toPlainText())
+        self._session.tell("The drawing is copied in words.")
