@@ -143,6 +143,10 @@ def paint_mark(painter: QPainter, mark: Mark, theme: Theme, camera: Camera, rati
     painter.strokePath(mark.path, pen)
 
 
+LEGEND_LINE = 19
+"""Height of a line of the legend, pixels; two lines fit below the whole body."""
+
+
 def paint_legend(
     painter: QPainter, rows: list[tuple[MarkStyle, str]], theme: Theme, room: QRectF, ratio: float
 ) -> None:
@@ -160,14 +164,14 @@ def paint_legend(
             x, line = 0.0, line + 1
         places.append((x, line))
         x += width
-    height = 10 + 22 * (line + 1)
+    height = 8 + LEGEND_LINE * (line + 1)
     wide = max(x + w for (x, _), w in zip(places, widths, strict=True)) + 8
-    box = QRectF(room.left() + 10, room.bottom() - height - 8, wide, height)
+    box = QRectF(room.left() + 10, room.bottom() - height - 6, wide, height)
     painter.setPen(QPen(colour(theme.panel_border), 1))
     painter.setBrush(colour(theme.panel, 0.94))
     painter.drawRoundedRect(box, 6, 6)
     for (style, words), (x, line) in zip(rows, places, strict=True):
-        top = box.top() + 8 + 22 * line
+        top = box.top() + 6.5 + LEGEND_LINE * line
         swatch = QRectF(box.left() + 10 + x, top, 26, 14)
         ink = style.colour(theme)
         painter.fillRect(swatch, colour(ink, style.fill))

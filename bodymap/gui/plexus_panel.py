@@ -21,6 +21,9 @@ from bodymap.localise.plexus_cut import PLEXUSES, Graph, Plexuses, plexus_graph
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.places import NamedPlace
 
+BESIDE_NAME = 18
+"""Room beside the longest name of a column for its frame and the links, pixels."""
+
 ROW = 25
 """Height of a row of the graph, pixels."""
 
@@ -187,7 +190,14 @@ class GraphView(QWidget):
         if graph is None:
             return
         columns = sorted({n.column for n in graph.nodes})
-        shares = [0.42, *([1.0] * (len(columns) - 2)), 1.35]
+        # Each column is as wide as its longest name needs, and the rest is shared out.
+        shares = [
+            max(
+                self.buttons[n.id].fontMetrics().horizontalAdvance(self.buttons[n.id].text())
+                for n in graph.nodes if n.column == column
+            ) + BESIDE_NAME
+            for column in columns
+        ]  # fmt: skip
         left, step = 0.0, self.width() / sum(shares)
         for column, share in zip(columns, shares, strict=True):
             nodes = [n for n in graph.nodes if n.column == column]

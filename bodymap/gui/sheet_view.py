@@ -36,7 +36,7 @@ from bodymap.terms import View
 
 SHEET: Box = (0.0, 0.0, SHEET_WIDTH, SHEET_HEIGHT - 24)
 LEAST_SCALE, MOST_SCALE = 0.12, 24.0
-LEGEND_PX = 44
+LEGEND_PX = 56
 """Room kept free for the legend along the lower edge when the whole body is shown."""
 
 REST_MS = 70
