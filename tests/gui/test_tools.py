@@ -243,7 +243,7 @@ def test_picture_and_text_go_to_the_clipboard(hand: Hand, qtbot: QtBot) -> None:
     hand.made()
     image = QGuiApplication.clipboard().image()
     assert image.height() == 1600
-    qtbot.waitUntil(lambda: hand.window.session.answer is not None)
+    qtbot.waitUntil(lambda: hand.window.session.answer is not None, timeout=20000)
     hand.press(Qt.Key.Key_C, CTRL, SHIFT)
     text = QGuiApplication.clipboard().text()
     assert "Median nerve at the carpal tunnel" in text
@@ -298,7 +298,7 @@ def test_slides_are_saved_from_the_menu(hand: Hand, tmp_path: Path, qtbot: QtBot
     from pptx import Presentation
 
     hand.window.open_path(sample_file("root-c6"), untitled=True)
-    qtbot.waitUntil(lambda: hand.window.session.answer is not None)
+    qtbot.waitUntil(lambda: hand.window.session.answer is not None, timeout=20000)
     path = hand.answers.slides = tmp_path / "c6.pptx"
     hand.press(Qt.Key.Key_E, CTRL, SHIFT)
     hand.made()
