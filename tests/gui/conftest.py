@@ -88,7 +88,7 @@ class Hand:
 
     def made(self) -> None:
         """Wait until the window has made what it was asked for."""
-        deadline = QDeadlineTimer(20000)
+        deadline = QDeadlineTimer(90000)
         while self.window.background.busy and not deadline.hasExpired():
             QTest.qWait(10)
         assert not self.window.background.busy
