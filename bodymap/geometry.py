@@ -226,13 +226,25 @@ def noded(outline: Skin, maps: Mapping[K, Sequence[LineString]]) -> dict[K, list
     return {name: list(lines.values()) for name, lines in found.items()}
 
 
+def prepared(shape: Any) -> Any:
+    """A copy made ready for many tests of containment, for the caller alone.
+
+    Preparing writes into a shape, and a prepared one serves one thread only: two threads
+    that test against the same one crash. Shapes are shared everywhere, so none but such
+    a copy is ever prepared.
+    """
+    copy = shapely.force_2d(shape)
+    shapely.prepare(copy)
+    return copy
+
+
 def faces_of(outline: Skin, edges: Sequence[LineString]) -> list[Polygon]:
     """The faces into which noded edges cut an outline.
 
     Dangling ends fall away. The faces tile the outline without gap or overlap.
     """
-    shapely.prepare(outline)
-    return [f for f in polygonize(edges) if outline.contains(f.representative_point())]
+    within = prepared(outline)
+    return [f for f in polygonize(edges) if within.contains(f.representative_point())]
 
 
 def overlay(tilings: Sequence[Sequence[Polygon]]) -> list[Polygon]:

@@ -20,7 +20,7 @@ from bodymap.atlas.facts import Facts, Region
 from bodymap.atlas.figure import Figure, assembled
 from bodymap.atlas.territories import Mask, Territory, all_territories
 from bodymap.errors import RequestError
-from bodymap.geometry import Floats, Skin, shared_areas, union_of_cells
+from bodymap.geometry import Floats, Skin, prepared, shared_areas, union_of_cells
 from bodymap.terms import DERMATOMES, Side, View
 
 
@@ -132,10 +132,11 @@ class Atlas:
     def painted_units(self, view: View, skin: Skin) -> tuple[npt.NDArray[np.int64], Floats]:
         """Cells that a piece of skin touches, and the area it shares with each.
 
-        Areas are square view units; cells of other views are never among them.
+        Areas are square view units; cells of other views are never among them. Several
+        threads may ask about the same skin.
         """
         indices, tree = self._trees[view]
-        shapely.prepare(skin)
+        skin = prepared(skin)
         touched = np.sort(tree.query(skin, predicate="intersects"))
         polygons = tree.geometries[touched]
         whole = shapely.contains_properly(skin, polygons)

@@ -15,7 +15,7 @@ from shapely import LineString, Polygon
 from shapely.affinity import affine_transform
 
 from bodymap.atlas import Atlas
-from bodymap.geometry import Floats
+from bodymap.geometry import Floats, prepared
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
 from bodymap.report.lettering import CAP_HEIGHT, LINE, text_width
 from bodymap.report.names import NamePlace, name_places
@@ -151,8 +151,8 @@ class _Placer:
         for view, placed in BODY_LAYOUT.items():
             a, b, c, d, e, f = placed.matrix
             outline = affine_transform(atlas.figures[view].outline, [a, b, c, d, e, f])
-            self._figures += shapely.get_parts(shapely.simplify(outline, 0.4)).tolist()
-        shapely.prepare(np.array(self._figures, dtype=object))
+            parts = shapely.get_parts(shapely.simplify(outline, 0.4))
+            self._figures += prepared(parts).tolist()
         self._taken: list[Polygon] = []
         self._lines: list[LineString] = []
         self._crossed = 0

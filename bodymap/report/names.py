@@ -18,7 +18,7 @@ from shapely.affinity import affine_transform
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.figure import sides_of
-from bodymap.geometry import Skin, union_of_cells
+from bodymap.geometry import Skin, prepared, union_of_cells
 from bodymap.report.borders import names_of_cells
 from bodymap.report.layout import BODY_LAYOUT
 from bodymap.report.lettering import CAP_HEIGHT, LINE, broken, text_width
@@ -162,8 +162,7 @@ def _fit(piece: Polygon, lines: tuple[str, ...], padding: float = PADDING) -> Fi
     boxes = shapely.box(
         x - sizes * width / 2, y - sizes * height / 2, x + sizes * width / 2, y + sizes * height / 2
     )
-    shapely.prepare(piece)
-    inside = shapely.contains(piece, boxes)
+    inside = shapely.contains(prepared(piece), boxes)
     largest = max(1, int(np.cumprod(inside).sum()))
     size = float(sizes[largest - 1])
     return Fit(lines, float(x), float(y), size)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QDeadlineTimer, QPoint, Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -52,8 +52,9 @@ class Answers:
 class Hand:
     """A hand at the window: moves a real pointer over the canvas."""
 
-    def __init__(self, window: Window, answers: Answers) -> None:
+    def __init__(self, window: Window, answers: Answers, qtbot: QtBot) -> None:
         self.window, self.answers, self.canvas = window, answers, window.canvas
+        self._qtbot = qtbot
 
     def pixel(self, view: View, x: float, y: float) -> QPoint:
         """Where a place of a view is on the canvas."""
@@ -88,10 +89,7 @@ class Hand:
 
     def made(self) -> None:
         """Wait until the window has made what it was asked for."""
-        deadline = QDeadlineTimer(90000)
-        while self.window.background.busy and not deadline.hasExpired():
-            QTest.qWait(10)
-        assert not self.window.background.busy
+        self._qtbot.waitUntil(lambda: not self.window.background.busy, timeout=20000)
 
     def drawn_cm2(self) -> float:
         """Altered skin, cm²."""
@@ -115,6 +113,6 @@ def hand(qtbot: QtBot, atlas: Atlas) -> Iterator[Hand]:
     window.show()
     window.session.begin(atlas)
     qtbot.waitExposed(window)
-    yield Hand(window, answers)
+    yield Hand(window, answers, qtbot)
     answers.unsaved = "discard"
     window.close()

@@ -3,7 +3,7 @@ peeking before it is named."""
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QDeadlineTimer, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QMainWindow, QWidget
 from pytestqt.qtbot import QtBot
@@ -24,7 +24,8 @@ LEFT = Qt.MouseButton.LeftButton
 class Desk:
     """A student at the panel."""
 
-    def __init__(self, session: Session, panel: PracticePanel, atlas: Atlas) -> None:
+    def __init__(self, session: Session, panel: PracticePanel, atlas: Atlas, qtbot: QtBot) -> None:
+        self._qtbot = qtbot
         self.session, self.panel, self.atlas = session, panel, atlas
         self.window = panel.window()
         self.practising: list[bool] = []
@@ -44,10 +45,7 @@ class Desk:
 
     def debrief(self) -> str:
         """What the debrief says once it is made."""
-        deadline = QDeadlineTimer(20000)
-        while self.panel.background.busy and not deadline.hasExpired():
-            QTest.qWait(10)
-        assert not self.panel.background.busy
+        self._qtbot.waitUntil(lambda: not self.panel.background.busy, timeout=20000)
         return self.panel.debrief.toPlainText()
 
     def answers(self) -> list[str]:
@@ -81,7 +79,7 @@ def desk(qtbot: QtBot, atlas: Atlas, scales: Scales) -> Desk:
         window.show()
         window.activateWindow()
     session.begin(atlas, scales)
-    return Desk(session, panel, atlas)
+    return Desk(session, panel, atlas, qtbot)
 
 
 def test_a_whole_sitting_with_the_mouse(desk: Desk, qtbot: QtBot) -> None:

@@ -221,7 +221,9 @@ def test_a_handout_is_saved_from_the_menu(
     assert {"arm": "Median nerve", "leg": "fibular"}[limb] in text
 
 
-def test_what_is_being_made_is_shown_and_can_be_stopped(hand: Hand, tmp_path: Path) -> None:
+def test_what_is_being_made_is_shown_and_can_be_stopped(
+    hand: Hand, tmp_path: Path, qtbot: QtBot
+) -> None:
     bar = hand.window.background
     hand.answers.slides = tmp_path / "c6.pptx"
     assert not bar.isVisible()
@@ -233,7 +235,7 @@ def test_what_is_being_made_is_shown_and_can_be_stopped(hand: Hand, tmp_path: Pa
     hand.answers.picture = tmp_path / "case.svg"
     hand.press(Qt.Key.Key_E, CTRL)
     hand.made()
-    QTest.qWait(1500)
+    qtbot.wait(4000)
     assert [path.name for path in tmp_path.iterdir()] == ["case.svg"]
 
 
@@ -243,7 +245,7 @@ def test_picture_and_text_go_to_the_clipboard(hand: Hand, qtbot: QtBot) -> None:
     hand.made()
     image = QGuiApplication.clipboard().image()
     assert image.height() == 1600
-    qtbot.waitUntil(lambda: hand.window.session.answer is not None, timeout=20000)
+    qtbot.waitUntil(lambda: hand.window.session.answer is not None)
     hand.press(Qt.Key.Key_C, CTRL, SHIFT)
     text = QGuiApplication.clipboard().text()
     assert "Median nerve at the carpal tunnel" in text
@@ -298,7 +300,7 @@ def test_slides_are_saved_from_the_menu(hand: Hand, tmp_path: Path, qtbot: QtBot
     from pptx import Presentation
 
     hand.window.open_path(sample_file("root-c6"), untitled=True)
-    qtbot.waitUntil(lambda: hand.window.session.answer is not None, timeout=20000)
+    qtbot.waitUntil(lambda: hand.window.session.answer is not None)
     path = hand.answers.slides = tmp_path / "c6.pptx"
     hand.press(Qt.Key.Key_E, CTRL, SHIFT)
     hand.made()
