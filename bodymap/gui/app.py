@@ -4,7 +4,7 @@ import sys
 import threading
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QEventLoop, QObject, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QApplication
 
@@ -64,6 +64,8 @@ def open_window(path: Path | None, window: Window) -> AtlasLoader:
     loader.ready.connect(begin)
     loader.failed.connect(lambda sentence: window.session.tell(sentence, True))
     window.show()
+    # Painted before the loading begins, which would take turns with it.
+    QApplication.processEvents(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
     loader.start()
     return loader
 

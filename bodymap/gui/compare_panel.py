@@ -65,6 +65,7 @@ class ComparePanel(QWidget):
         self.compare_button.clicked.connect(self.compare)
         self.clear_button.clicked.connect(self.clear)
         self._say_how()
+        self._fill()
 
     def _fill(self) -> None:
         scales = self._session.scales

@@ -1,6 +1,7 @@
 """Dictation: type a finding, read what was understood, draw it; and the drawing in words."""
 
 from html import escape
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QGuiApplication, QShowEvent
 from PySide6.QtWidgets import (
@@ -16,15 +17,18 @@ from PySide6.QtWidgets import (
 
 from bodymap.gui.session import Session
 from bodymap.terms import Side
-from bodymap.wording.describe import described
-from bodymap.wording.finding import with_findings
-from bodymap.wording.understand import Understood, understood
+
+if TYPE_CHECKING:
+    from bodymap.wording.understand import Understood
 
 EXAMPLE = "numb outer three toes and sole, left"
 
 
 class DictationPanel(QWidget):
-    """Nothing is drawn before what was understood has been shown."""
+    """Nothing is drawn before what was understood has been shown.
+
+    The wording is imported when it is first used, so that the window is there sooner.
+    """
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -77,7 +81,11 @@ class DictationPanel(QWidget):
 
     def _listen(self) -> None:
         atlas, phrase = self._session.atlas, self.phrase.text().strip()
-        self._got = understood(phrase, atlas) if atlas is not None and phrase else None
+        self._got = None
+        if atlas is not None and phrase:
+            from bodymap.wording.understand import understood
+
+            self._got = understood(phrase, atlas)
         self.side.setCurrentIndex(0)
         self._show()
 
@@ -113,6 +121,8 @@ class DictationPanel(QWidget):
             missing = "choose a side" if got.findings else "say a change and a place"
             self._session.tell(f"This cannot be drawn yet: {missing}.", failure=True)
             return
+        from bodymap.wording.finding import with_findings
+
         drawing = with_findings(atlas, self._session.drawing, got.findings, self.side.currentData())
         self._session.step(f"Dictated: {self.phrase.text().strip()}", drawing)
         self.phrase.clear()
@@ -125,6 +135,8 @@ class DictationPanel(QWidget):
     def _describe(self) -> None:
         atlas = self._session.atlas
         if atlas is not None and self.isVisible():
+            from bodymap.wording.describe import described
+
             self.words.setPlainText(described(atlas, self._session.drawing))
 
     def copy_words(self) -> None:

@@ -34,6 +34,7 @@ class FindPanel(QWidget):
         self.list.itemActivated.connect(lambda _: self._show_current())
         self.list.itemClicked.connect(lambda _: self._show_current())
         session.atlas_ready.connect(self._fill)
+        self._fill()
 
     def _fill(self) -> None:
         scales = self._session.scales

@@ -22,6 +22,7 @@ class LesionBox(QComboBox):
         edit = self.lineEdit()
         if edit is not None:
             edit.setPlaceholderText(name)
+            edit.setAccessibleName(name)
         completer = QCompleter(self.model(), self)
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
         completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)

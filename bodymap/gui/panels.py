@@ -1,59 +1,124 @@
 """The panels beside the figure: which there are, where they stand, what has the focus."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
+from functools import cached_property
+from typing import TYPE_CHECKING, TypeVar
 
-from bodymap.gui.compare_panel import ComparePanel
-from bodymap.gui.dictation_panel import DictationPanel
-from bodymap.gui.find_panel import FindPanel
-from bodymap.gui.plexus_panel import PlexusPanel
-from bodymap.gui.practice_panel import PracticePanel
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtWidgets import QDockWidget, QMainWindow, QTabBar, QWidget
+
 from bodymap.gui.ranking_panel import RankingPanel
-from bodymap.gui.region_panel import RegionPanel
 from bodymap.gui.session import Session
-from bodymap.gui.signs_panel import SignsPanel
+from bodymap.report.appearance import LIGHT, Theme
+
+if TYPE_CHECKING:
+    from bodymap.gui.compare_panel import ComparePanel
+    from bodymap.gui.dictation_panel import DictationPanel
+    from bodymap.gui.find_panel import FindPanel
+    from bodymap.gui.plexus_panel import PlexusPanel
+    from bodymap.gui.practice_panel import PracticePanel
+    from bodymap.gui.region_panel import RegionPanel
+    from bodymap.gui.signs_panel import SignsPanel
 
 WIDTH = 440
 """Width of the panels at first, pixels."""
 
+PANELS = ("regions", "signs", "dictation", "compare", "plexus", "practice", "find")
+"""What can be shown beside the explanations."""
 
-class Panels:
-    """Explanations always; lists, search and comparison on demand, in the same place."""
+Panel = TypeVar("Panel", bound=QWidget)
+
+
+class Panels(QObject):
+    """Explanations always; lists, search and comparison in the same place.
+
+    A panel is imported and made when it is first asked for, so that the window is there
+    sooner.
+    """
+
+    practising_changed = Signal(bool)
+    looked_for = Signal(object)
+    """The place that was chosen in the search."""
 
     def __init__(self, window: QMainWindow, session: Session) -> None:
+        super().__init__(window)
         self._window = window
         self._session = session
-        self.ranking = RankingPanel(session)
-        self.regions = RegionPanel(session)
-        self.signs = SignsPanel(session)
-        self.compare = ComparePanel(session)
-        self.plexus = PlexusPanel(session)
-        self.practice = PracticePanel(session)
-        self.finder = FindPanel(session)
-        self.dictation = DictationPanel(session)
-        self.main = main = self._dock("Explanations", self.ranking)
+        self._theme: Theme = LIGHT
         self._docks: dict[str, tuple[QDockWidget, QWidget]] = {}
-        below: QDockWidget | None = None
-        for name, title, panel, focus in (
-            ("regions", "Named regions", self.regions, self.regions.search),
-            ("signs", "Muscles and reflexes", self.signs, self.signs.search),
-            ("dictation", "Dictation", self.dictation, self.dictation.phrase),
-            ("compare", "Root against nerve", self.compare, self.compare.first),
-            ("plexus", "Plexus", self.plexus, self.plexus.plexus),
-            ("practice", "Practice", self.practice, self.practice.new),
-            ("find", "Find", self.finder, self.finder.search),
-        ):
-            dock = self._dock(title, panel)
-            if name in ("regions", "signs"):
-                # The lists are worked with while the explanations are read.
-                if below is not None:
-                    window.tabifyDockWidget(below, dock)
-                below = dock
-            else:
-                window.tabifyDockWidget(main, dock)
-            dock.hide()
-            self._docks[name] = dock, focus
-        window.resizeDocks([main], [WIDTH], Qt.Orientation.Horizontal)
+        self.ranking = RankingPanel(session)
+        self.main = self._dock("Explanations", self.ranking)
+        window.resizeDocks([self.main], [WIDTH], Qt.Orientation.Horizontal)
+
+    @cached_property
+    def regions(self) -> "RegionPanel":
+        """The list of named regions."""
+        from bodymap.gui.region_panel import RegionPanel
+
+        panel = RegionPanel(self._session)
+        return self._add("regions", "Named regions", panel, panel.search)
+
+    @cached_property
+    def signs(self) -> "SignsPanel":
+        """Muscles and reflexes."""
+        from bodymap.gui.signs_panel import SignsPanel
+
+        panel = SignsPanel(self._session)
+        return self._add("signs", "Muscles and reflexes", panel, panel.search)
+
+    @cached_property
+    def dictation(self) -> "DictationPanel":
+        """Findings in words."""
+        from bodymap.gui.dictation_panel import DictationPanel
+
+        panel = DictationPanel(self._session)
+        return self._add("dictation", "Dictation", panel, panel.phrase)
+
+    @cached_property
+    def compare(self) -> "ComparePanel":
+        """Root against nerve."""
+        from bodymap.gui.compare_panel import ComparePanel
+
+        panel = ComparePanel(self._session)
+        return self._add("compare", "Root against nerve", panel, panel.first)
+
+    @cached_property
+    def plexus(self) -> "PlexusPanel":
+        """A plexus to cut."""
+        from bodymap.gui.plexus_panel import PlexusPanel
+
+        panel = PlexusPanel(self._session)
+        panel.set_theme(self._theme)
+        return self._add("plexus", "Plexus", panel, panel.plexus)
+
+    @cached_property
+    def practice(self) -> "PracticePanel":
+        """A simulated patient."""
+        from bodymap.gui.practice_panel import PracticePanel
+
+        panel = PracticePanel(self._session)
+        panel.practising_changed.connect(self.practising_changed)
+        return self._add("practice", "Practice", panel, panel.new)
+
+    @cached_property
+    def find(self) -> "FindPanel":
+        """The search on the figure."""
+        from bodymap.gui.find_panel import FindPanel
+
+        panel = FindPanel(self._session)
+        panel.looked_for.connect(self.looked_for)
+        return self._add("find", "Find", panel, panel.search)
+
+    def _add(self, name: str, title: str, panel: Panel, focus: QWidget) -> Panel:
+        dock = self._dock(title, panel)
+        lists = [self._docks[other][0] for other in ("regions", "signs") if other in self._docks]
+        if name not in ("regions", "signs"):
+            self._window.tabifyDockWidget(self.main, dock)
+        elif lists:
+            # The lists are worked with while the explanations are read.
+            self._window.tabifyDockWidget(lists[0], dock)
+        dock.hide()
+        self._docks[name] = dock, focus
+        return panel
 
     def _dock(self, title: str, widget: QWidget) -> QDockWidget:
         dock = QDockWidget(title)
@@ -66,20 +131,30 @@ class Panels:
 
     def toggle(self, name: str) -> None:
         """Show a panel with the focus in it, or hide it and what it shows on the figure."""
+        panel = getattr(self, name)
         dock, focus = self._docks[name]
         shown = not dock.isVisible()
         dock.setVisible(shown)
         if shown:
             dock.raise_()
             focus.setFocus()
-        elif name == "compare":
-            self.compare.clear()
-        elif name == "plexus":
-            self.plexus.clear()
+            self._name_tabs()
         elif name == "practice":
-            self.practice.end()
-        elif name == "find":
-            self.finder.clear()
+            panel.end()
+        elif name in ("compare", "plexus", "find"):
+            panel.clear()
+
+    def _name_tabs(self) -> None:
+        """Give the tabs, which the window makes by itself, a name for a screen reader."""
+        for tabs in self._window.findChildren(QTabBar):
+            tabs.setAccessibleName("Panels")
+
+    def set_theme(self, theme: Theme) -> None:
+        """Show what is drawn in the panels in another theme."""
+        self._theme = theme
+        self.ranking.set_theme(theme)
+        if "plexus" in self._docks:
+            self.plexus.set_theme(theme)
 
     def practising(self, on: bool) -> None:
         """Hide whatever would give the hidden lesion away, or show it again."""
@@ -92,10 +167,10 @@ class Panels:
 
     def clear(self) -> None:
         """Show the findings on the figure again, in place of whatever stands for them."""
-        if self._session.place is not None:
-            self.plexus.clear()
-            self.finder.clear()
-        elif self._session.comparison is not None:
-            self.compare.clear()
-        else:
+        shows = {"plexus", "find"} if self._session.place is not None else set()
+        if not shows and self._session.comparison is not None:
+            shows = {"compare"}
+        for name in shows & set(self._docks):
+            getattr(self, name).clear()
+        if not shows:
             self.ranking.clear()

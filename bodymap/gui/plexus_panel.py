@@ -79,6 +79,7 @@ class PlexusPanel(QWidget):
         self.mend.clicked.connect(self.clear)
         self.graph.changed = self._cut
         self._say_how()
+        self._fill()
 
     def _fill(self) -> None:
         atlas = self._session.atlas

@@ -1,7 +1,6 @@
 """Practice: touch a simulated patient, name the hidden lesion, read the debrief."""
 
 import random
-from html import escape
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
@@ -23,19 +22,8 @@ from bodymap.gui.background import Background
 from bodymap.gui.choices import INSTRUMENT_NAMES
 from bodymap.gui.search_list import SearchList
 from bodymap.gui.session import Session
-from bodymap.practice.debrief import Debrief, debriefed
 from bodymap.practice.hidden_patients import Difficulty
 from bodymap.practice.sitting import Practice, Sitting
-from bodymap.practice.words import (
-    answered,
-    efficiency_told,
-    judged,
-    missed_title,
-    missed_told,
-    path_told,
-    support_told,
-    truth_told,
-)
 from bodymap.terms import Side, View
 
 HINT = "Touch the skin with cotton, pin, cold or fork: click on the figure."
@@ -231,6 +219,8 @@ class PracticePanel(QWidget):
         except BodymapError as error:
             self._session.tell(str(error), failure=True)
             return False
+        from bodymap.practice.words import answered
+
         words = answered(atlas, sitting.steps[-1])
         self.touches.addItem(words)
         self.touches.setCurrentRow(self.touches.count() - 1)
@@ -256,8 +246,13 @@ class PracticePanel(QWidget):
         sitting = self.sitting
         assert sitting is not None
 
+        # Imported when it is first used, so that the window is there sooner.
+        from bodymap.gui.debrief_html import debrief_html
+        from bodymap.practice.debrief import Debrief, debriefed
+        from bodymap.practice.words import judged
+
         def told(debrief: Debrief) -> None:
-            self.debrief.setHtml(_html(sitting, debrief))
+            self.debrief.setHtml(debrief_html(sitting, debrief))
             self._session.tell(judged(sitting.practice.textbook, debrief))
             self.debrief.setFocus()
 
@@ -291,17 +286,3 @@ class PracticePanel(QWidget):
         self.complaint.setText(f"<b>“{sitting.complaint}”</b> Patient {sitting.seed}.")
         over = "The sitting is over; your answers stay on the figure."
         self.hint.setText(f"{HINT} In hand: {instrument}." if on else over)
-
-
-def _html(sitting: Sitting, debrief: Debrief) -> str:
-    parts = [f"<p><b>{escape(judged(sitting.practice.textbook, debrief))}</b></p>"]
-    for title, sentences in (
-        ("The truth", truth_told(sitting, debrief)),
-        ("Your path", [efficiency_told(debrief), *path_told(sitting, debrief)]),
-        (missed_title(sitting, debrief), missed_told(sitting, debrief)),
-        ("In the ranking", [support_told(debrief)]),
-    ):
-        if sentences:
-            said = "".join(f'<p style="margin: 3px 0 0 0">{escape(s)}</p>' for s in sentences)
-            parts.append(f'<p style="margin: 12px 0 0 0"><b>{escape(title)}</b></p>{said}')
-    return "".join(parts)

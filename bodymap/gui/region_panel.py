@@ -45,6 +45,7 @@ class RegionPanel(QWidget):
         session.atlas_ready.connect(self._fill)
         session.drawing_changed.connect(self._tell)
         session.choices_changed.connect(self._tell)
+        self._fill()
 
     def _fill(self) -> None:
         atlas = self._session.atlas

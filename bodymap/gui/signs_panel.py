@@ -53,6 +53,7 @@ class SignsPanel(QWidget):
         session.atlas_ready.connect(self._fill)
         session.drawing_changed.connect(self._tell)
         self._offer()
+        self._fill()
 
     def _fill(self) -> None:
         atlas = self._session.atlas

@@ -76,8 +76,8 @@ class Window(CaseCommands):
         self._make_actions()
         self.bars = Bars(self, session, self.actions_by_id, self.close_up_menu)
         self.panels = Panels(self, session)
-        self.panels.finder.looked_for.connect(self._look_at_place)
-        self.panels.practice.practising_changed.connect(self._practise)
+        self.panels.looked_for.connect(self._look_at_place)
+        self.panels.practising_changed.connect(self._practise)
         self._place = QLabel()
         self._place.setAccessibleName("Under the pointer")
         self.statusBar().addWidget(self._place, 1)
@@ -303,5 +303,4 @@ class Window(CaseCommands):
             style = CHANGE_STYLES[change]
             self.actions_by_id[f"change-{change}"].setIcon(swatch(style, theme))
         self.canvas.set_theme(theme)
-        self.panels.ranking.set_theme(theme)
-        self.panels.plexus.set_theme(theme)
+        self.panels.set_theme(theme)

@@ -5,7 +5,7 @@ one font family; no clipping, masks, filters, patterns or style sheets.
 """
 
 from collections.abc import Iterable
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 from bodymap.geometry import Floats, Skin
 from bodymap.report.appearance import FONT_FAMILY
@@ -30,7 +30,8 @@ def attributes(values: dict[str, Value]) -> str:
     for key, value in values.items():
         if value is not None:
             text = value if isinstance(value, str) else number(value)
-            parts.append(f" {key.rstrip('_').replace('_', '-')}={quoteattr(text)}")
+            name = key.rstrip("_").replace("_", "-")
+            parts.append(f' {name}="{escape(text)}"')
     return "".join(parts)
 
 
@@ -43,7 +44,7 @@ def element(tag: str, content: str | None = None, **values: Value) -> str:
 
 def group(children: Iterable[str], title: str | None = None, **values: Value) -> str:
     """A group, with a title that readers and screen readers show."""
-    head = [element("title", escape(title))] if title else []
+    head = [element("title", escape(title, quote=False))] if title else []
     return element("g", "\n" + "\n".join([*head, *children]) + "\n", **values)
 
 
@@ -82,7 +83,7 @@ def text(
     """A line of text with its baseline at y."""
     return element(
         "text",
-        escape(words),
+        escape(words, quote=False),
         x=x,
         y=y,
         font_family=FONT_FAMILY,

@@ -87,10 +87,16 @@ os._exit(0)
 """
 
 
-def test_window_is_shown_within_two_and_a_half_bare_imports() -> None:
-    def run(program: str) -> Callable[[], object]:
-        return lambda: subprocess.run([sys.executable, "-c", program], check=True)
+def test_window_is_shown_within_two_and_a_half_bare_imports(tmp_path: Path) -> None:
+    """Both with their bytecode on the disk, as an installed program has it; where Python is
+    told to write none, this program alone would be compiled at every start."""
+    environment = {**os.environ, "PYTHONPYCACHEPREFIX": str(tmp_path)}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
 
+    def run(program: str) -> Callable[[], object]:
+        return lambda: subprocess.run([sys.executable, "-c", program], check=True, env=environment)
+
+    run(BARE)(), run(SHOWN)()
     bare, shown = median_seconds(run(BARE), rounds=7), median_seconds(run(SHOWN), rounds=7)
     print(f"window shown: {shown / bare:.2f} of a bare import ({bare:.2f} s)")
     assert shown <= 2.5 * bare
@@ -177,7 +183,7 @@ def test_memory_does_not_grow_with_use(atlas: Atlas, qtbot: QtBot) -> None:
             session.undo()
         elif kind == 6:
             session.choose(overlay=("dermatomes", "nerves", None)[int(rng.integers(3))])
-            window.panels.finder.search.setText(regions[int(rng.integers(len(regions)))][:4])
+            window.panels.find.search.setText(regions[int(rng.integers(len(regions)))][:4])
         elif session.ranking and session.ranking.candidates:
             session.select(session.ranking.candidates[0])
         if len(session.history.past) > 60:

@@ -172,7 +172,7 @@ def test_the_same_lesion_twice_is_refused_kindly(hand: Hand) -> None:
 @pytest.mark.parametrize("words", ["sural", "T10", "thenar", "carpal", "conus"])
 def test_anything_is_found_and_shown(hand: Hand, words: str) -> None:
     hand.press(Qt.Key.Key_F, CTRL)
-    finder = hand.window.panels.finder
+    finder = hand.window.panels.find
     assert finder.search.hasFocus()
     QTest.keyClicks(finder.search, words)
     QTest.keyClick(finder.search, Qt.Key.Key_Return)

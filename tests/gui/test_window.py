@@ -5,12 +5,13 @@ import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QImage, QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QListWidget, QSlider, QToolButton
+from PySide6.QtWidgets import QApplication, QSlider, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from bodymap.findings.samples import sample_file
 from bodymap.findings.signs import SignChange
 from bodymap.gui.actions import TABLE
+from bodymap.gui.panels import PANELS
 from bodymap.gui.session import Session
 from bodymap.gui.window import Window
 from bodymap.report.appearance import DARK
@@ -236,10 +237,16 @@ def test_regions_by_keyboard_alone(hand: Hand, qtbot: QtBot) -> None:
 
 
 def test_every_focusable_widget_has_a_name_and_every_action_a_key(hand: Hand) -> None:
-    for kind in (QToolButton, QSlider, QComboBox, QLineEdit, QListWidget):
-        for widget in hand.window.findChildren(kind):
-            if widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.isVisible():
-                assert widget.accessibleName(), (kind, widget.objectName())
+    for panel in ("", *PANELS):
+        if panel:
+            hand.window.toggle_panel(panel)
+        for widget in hand.window.findChildren(QWidget):
+            own = not widget.objectName().startswith("qt_")
+            if own and widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.isVisible():
+                said = widget.accessibleName() or getattr(widget, "text", str)()
+                assert said, (panel, type(widget), widget.parent())
+        if panel:
+            hand.window.toggle_panel(panel)
     assert hand.canvas.accessibleName()
     for row in TABLE:
         assert not hand.window.actions_by_id[row.id].shortcut().isEmpty(), row.id
