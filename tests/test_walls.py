@@ -13,10 +13,12 @@ PACKAGE = Path(bodymap.__file__).parent
 FLOORS = [
     "errors",
     "terms",
+    "faults",
     "geometry",
     "atlas",
-    "findings",
     "classification",
+    "findings",
+    "examination",
     "localise",
     "wording",
     "simulation",

@@ -21,7 +21,7 @@ from bodymap.classification.scores import (
     Record,
     Score,
 )
-from bodymap.findings.case_reading import fault, nearest, shown
+from bodymap.faults import fault, nearest, shown
 
 FOUND = {"YES": True, "NO": False, "NT": None}
 
@@ -33,7 +33,14 @@ def read_record(document: Mapping[str, Any], name: str) -> Record:
     """
     if "record" not in document:
         fault(name, "$.record", "the case holds no bedside record; add the field 'record'")
-    raw = _object(document["record"], name, "$.record")
+    return read_scores(_object(document["record"], name, "$.record"), name)
+
+
+def read_scores(raw: Mapping[str, Any], name: str) -> Record:
+    """The scores, grades and anal findings in the fields of a record.
+
+    Raises CaseError, with ``name`` as the file, at the first value that cannot stand.
+    """
     right, left = (_half(raw, side, name) for side in SIDES)
     for part in (*PARTS, "lowest_non_key"):
         _check_sides(raw.get(part, {}), name, f"$.record.{part}")
@@ -119,7 +126,7 @@ def _check_segments(
 
 
 def _object(value: Any, name: str, path: str) -> Mapping[str, Any]:
-    if not isinstance(value, dict):
+    if not isinstance(value, Mapping):
         fault(name, path, f"an object belongs here, not '{shown(value)}'; write {{...}}")
     return value
 

@@ -56,7 +56,7 @@ def rank(options: argparse.Namespace) -> int:
 
 def _noted(atlas: "Atlas", drawing: "Drawing", words: str) -> "Drawing":
     """The drawing with a sign noted that is written SIGN:SIDE=CHANGE."""
-    from bodymap.findings.case_reading import nearest
+    from bodymap.faults import nearest
     from bodymap.findings.signs import CHANGES, SignChange
     from bodymap.terms import Side
 

@@ -13,8 +13,8 @@ from shapely import MultiPolygon, Polygon
 from shapely.geometry.polygon import orient
 
 from bodymap.atlas.figure import positive_side, sides_of
+from bodymap.faults import fault
 from bodymap.findings.case_form import AreaForm, MultiPolygonForm
-from bodymap.findings.case_reading import fault
 from bodymap.findings.drawing import mirrored_view
 from bodymap.geometry import Skin, clean, common, half, mirrored, union_of, united
 from bodymap.terms import Side, View

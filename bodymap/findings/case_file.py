@@ -2,7 +2,7 @@
 
 The shape is that of ``case_form``; the faults are told by ``case_reading`` and
 ``case_areas``. A case keeps every field of the file that bodymap does not know
-(visits, the bedside record, notes), and writes it back.
+(visits, notes), and writes it back.
 """
 
 import json
@@ -18,18 +18,20 @@ import shapely
 from bodymap.atlas import Atlas
 from bodymap.atlas.cells import VIEWS
 from bodymap.errors import CaseError
+from bodymap.faults import fault, nearest, shown
 from bodymap.findings.case_areas import shape_of, skin_of_area
 from bodymap.findings.case_entries import Entry, written_entries
 from bodymap.findings.case_form import FORMAT, LARGEST_FILE, VERSION, CaseForm, NormalForm
 from bodymap.findings.case_form import Entry as EntryForm
-from bodymap.findings.case_reading import checked_form, fault, nearest, read_document, shown
+from bodymap.findings.case_reading import checked_form, read_document
 from bodymap.findings.case_signs import read_signs, written_signs
 from bodymap.findings.drawing import Drawing, Kind, Layer, NamedRegion
+from bodymap.findings.record_reading import read_bedside
 from bodymap.findings.whole_file import write_whole
 from bodymap.geometry import Skin, union_of
 from bodymap.terms import Change, View
 
-READ = ("format", "version", "findings", "tested_normal", "signs")
+READ = ("format", "version", "findings", "tested_normal", "signs", "record")
 """Top fields that bodymap reads; all others are ``Case.extra``."""
 
 
@@ -100,7 +102,7 @@ def parse_case(data: bytes, name: str, atlas: Atlas) -> Case:
             layer = layer.with_drawn(view, union_of(skins.get((kind, view), ())))
         drawing = drawing.with_layer(*kind, layer)
     signs, raw_signs = read_signs(form, document, atlas, name)
-    drawing = drawing.with_signs(signs)
+    drawing = drawing.with_signs(signs).with_record(read_bedside(document, name))
     extra = {k: v for k, v in document.items() if k not in READ}
     return Case(drawing, MappingProxyType(extra), tuple(entries), drawing, raw_signs)
 
@@ -118,6 +120,8 @@ def encode_case(case: Case) -> bytes:
     signs = written_signs(case.drawing.signs, case.opened.signs, case.signs)
     if signs:
         document["signs"] = signs
+    if case.drawing.record:
+        document["record"] = dict(case.drawing.record.fields)
     document |= {k: v for k, v in case.extra.items() if k not in READ}
     try:
         text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)

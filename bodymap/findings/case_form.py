@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Annotated, Any, Literal, TypeAlias
 
 import msgspec
-from msgspec import Meta, Struct
+from msgspec import UNSET, Meta, Struct, UnsetType
 
+from bodymap.findings.record_form import RecordForm
 from bodymap.terms import Modality, Side, View
 
 FORMAT = "bodymap-case"
@@ -95,7 +96,7 @@ class SignForm(Struct):
 
 
 class CaseForm(Struct):
-    """A bodymap case: what was found on the skin. Further fields are kept."""
+    """What was found on the skin; the record is checked by ``record_reading``."""
 
     format: Literal["bodymap-case"]
     version: Literal[1]
@@ -104,9 +105,15 @@ class CaseForm(Struct):
     signs: Annotated[list[SignForm], Meta(max_length=MOST_ENTRIES)] = []
 
 
+class DocumentForm(CaseForm):
+    """A bodymap case with its bedside record. Further fields are kept."""
+
+    record: RecordForm | UnsetType = UNSET
+
+
 def schema() -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of a case file."""
-    made = msgspec.json.schema(CaseForm)
+    made = msgspec.json.schema(DocumentForm)
     head = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "bodymap case, version 1",

@@ -5,16 +5,16 @@ bodymap does not know, and the form that bodymap works with. Faults are told wit
 the JSON path of their place (RFC 9535 writes such paths) and how to mend them.
 """
 
-import difflib
 import json
 import math
 import re
 from collections.abc import Iterator
-from typing import Any, NoReturn
+from typing import Any
 
 import msgspec
 
 from bodymap.errors import CaseError
+from bodymap.faults import fault, nearest, shown
 from bodymap.findings.case_form import (
     FORMAT,
     LARGEST_COORDINATE,
@@ -92,31 +92,12 @@ def checked_form(document: dict[str, Any], name: str) -> CaseForm:
     except msgspec.ValidationError as error:
         message, _, path = str(error).partition(" - at `")
         path = path.rstrip("`") or "$"
-        fault(name, path, _in_words(message, path, document))
+        fault(name, path, in_words(message, path, document))
     for field in ("findings", "tested_normal"):
         for number, entry in enumerate(document.get(field, ())):
             if "regions" not in entry and "areas" not in entry:
                 fault(name, f"$.{field}[{number}]", "no skin is named; add 'regions' or 'areas'")
     return form
-
-
-def fault(name: str, path: str, sentence: str) -> NoReturn:
-    """Raise CaseError for a place of a file."""
-    raise CaseError(f"{name}, {path}: {sentence}{'' if sentence.endswith('?') else '.'}")
-
-
-def shown(value: object) -> str:
-    """A value as it stands in a sentence: short, on one line, printable."""
-    text = value if isinstance(value, str) else json.dumps(value, default=str)
-    if len(text) > 40:
-        text = text[:37] + "..."
-    return "".join(c if c.isprintable() else "?" for c in text)
-
-
-def nearest(word: str, known: list[str] | tuple[str, ...]) -> str | None:
-    """The known word that is most like this one, if any is."""
-    near = difflib.get_close_matches(word[:60].lower(), known, n=1, cutoff=0.6)
-    return near[0] if near else None
 
 
 class _Duplicated:
@@ -241,7 +222,7 @@ def _path(parts: tuple[Any, ...]) -> str:
     return text
 
 
-def _in_words(message: str, path: str, document: dict[str, Any]) -> str:
+def in_words(message: str, path: str, document: dict[str, Any]) -> str:
     """What a complaint of the form check means to the writer of the file."""
     field = path.rsplit(".", 1)[-1]
     known = WORDS | {"change": SIGN_CHANGES} if path.startswith("$.signs") else WORDS

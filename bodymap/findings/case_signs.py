@@ -8,8 +8,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from bodymap.atlas import Atlas
+from bodymap.faults import fault, nearest, shown
 from bodymap.findings.case_form import CaseForm
-from bodymap.findings.case_reading import fault, nearest, shown
 from bodymap.findings.signs import CHANGES, SignChange, Signs
 from bodymap.terms import Side
 

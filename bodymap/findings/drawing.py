@@ -16,6 +16,7 @@ import numpy as np
 from bodymap.atlas import Atlas
 from bodymap.atlas.cells import VIEWS
 from bodymap.atlas.territories import Mask
+from bodymap.findings.record import BedsideRecord
 from bodymap.findings.signs import Signs
 from bodymap.geometry import Floats, Skin, common, mirrored, union_of, united, without
 from bodymap.terms import Change, Modality, Side, View
@@ -97,16 +98,18 @@ class Layer:
 
 @dataclass(frozen=True)
 class Drawing:
-    """All findings: on the skin, by modality and change, and the signs beside them.
+    """All findings: on the skin, by modality and change, the signs beside them, and the
+    bedside record that they were answers of.
 
     Layers are never empty.
     """
 
     layers: Mapping[Kind, Layer] = field(default_factory=lambda: MappingProxyType({}))
     signs: Signs = field(default_factory=Signs)
+    record: BedsideRecord = field(default_factory=BedsideRecord)
 
     def __bool__(self) -> bool:
-        return bool(self.layers or self.signs)
+        return bool(self.layers or self.signs or self.record)
 
     def __iter__(self) -> Iterator[tuple[Modality, Change, Layer]]:
         for (modality, change), layer in sorted(self.layers.items()):
@@ -182,11 +185,15 @@ class Drawing:
     def mirrored(self) -> "Drawing":
         """The same findings on the other side of the patient."""
         layers = {k: v.mirrored() for k, v in self.layers.items()}
-        return Drawing(MappingProxyType(layers), self.signs.mirrored())
+        return Drawing(MappingProxyType(layers), self.signs.mirrored(), self.record.mirrored())
 
     def with_signs(self, signs: Signs) -> "Drawing":
         """The drawing with other muscles and reflexes noted beside it."""
         return replace(self, signs=signs)
+
+    def with_record(self, record: BedsideRecord) -> "Drawing":
+        """The drawing with another bedside record."""
+        return replace(self, record=record)
 
     def only(self, modalities: Collection[Modality]) -> "Drawing":
         """The findings of some modalities alone, with the signs."""

@@ -7,7 +7,7 @@ Each says in its field ``shows`` what it should show.
 from pathlib import Path
 
 from bodymap.errors import RequestError
-from bodymap.findings.case_reading import nearest
+from bodymap.faults import nearest
 
 
 def samples_folder() -> Path:

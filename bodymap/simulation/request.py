@@ -3,7 +3,7 @@
 from typing import Any
 
 from bodymap.errors import RequestError
-from bodymap.findings.case_reading import nearest
+from bodymap.faults import nearest
 from bodymap.localise.catalogue import Catalogue
 from bodymap.localise.weights import EDGE
 from bodymap.simulation.case_mix import patients

@@ -1,0 +1,24 @@
+"""The sensory level of one side in one modality, told more simply than by ISNCSCI: the
+last segment from C2 downwards with normal sensation. The joint level of the standard is in
+``classification``; a level for each modality is a useful extra."""
+
+from bodymap.classification.scores import NORMAL_SCORE, POINTS, HalfRecord
+
+UNTESTED = "not determined"
+
+
+def modality_level(half: HalfRecord, part: str) -> str | None:
+    """The level of ``part`` (light_touch, pinprick): a segment, "C1" where C2 is already
+    altered, "intact", "not determined" where an untested point comes first, or None where
+    nothing was tested."""
+    scores = dict(zip(POINTS, getattr(half, part), strict=True))
+    if all(score.value is None for score in scores.values()):
+        return None
+    level = "C1"
+    for segment, score in scores.items():
+        if score.value is None:
+            return UNTESTED
+        if score.value < NORMAL_SCORE:
+            return level
+        level = segment
+    return "intact"

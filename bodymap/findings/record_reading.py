@@ -1,0 +1,94 @@
+"""From ``record`` in a case document to a checked bedside record, or one sentence."""
+
+import re
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+import msgspec
+
+from bodymap.classification.reading import read_record
+from bodymap.classification.scores import POINTS
+from bodymap.faults import fault, nearest, shown
+from bodymap.findings.case_reading import in_words
+from bodymap.findings.record import BedsideRecord
+from bodymap.findings.record_form import OwnForm
+from bodymap.findings.sites import sites
+
+LADDERS = ("temperature", "vibration", "joint_position", "monofilament", "two_point")
+
+WORDS: dict[str, str] = {
+    "quality": "reduced, increased, tingling",
+    "temperature": "normal, reduced, absent, increased, tingling, NT",
+    "felt": "normal, reduced, absent, NT",
+    "result": "steady, sway, lost balance, cannot stand with open eyes, not done",
+    "trials": "sharp, dull",
+    "side": "right, left",
+}
+"""What may stand in a field of words."""
+
+
+def read_bedside(document: dict[str, Any], name: str) -> BedsideRecord:
+    """The record of a document, empty if it has none.
+
+    Raises CaseError, with ``name`` as the file, at the first value that cannot stand.
+    """
+    if "record" not in document:
+        return BedsideRecord()
+    read_record(document, name)
+    raw = document["record"]
+    try:
+        msgspec.convert(raw, OwnForm)
+    except msgspec.ValidationError as error:
+        message, _, path = str(error).partition(" - at `$")
+        path = f"$.record{path.rstrip('`')}"
+        fault(name, path, _in_words(message, path, document))
+    for part in LADDERS:
+        known = _places(part)
+        for side in ("right", "left"):
+            for place in raw.get(part, {}).get(side, {}):
+                if place not in known:
+                    _unknown(place, known, name, f"$.record.{part}.{side}")
+    for part, sides in raw.get("quality", {}).items():
+        for side in ("right", "left"):
+            for place in sides.get(side, {}) if isinstance(sides, Mapping) else ():
+                if place not in POINTS:
+                    _unknown(place, POINTS, name, f"$.record.quality.{part}.{side}")
+    for number, run in enumerate(raw.get("sharp_dull", ())):
+        if run["point"] not in POINTS:
+            _unknown(run["point"], POINTS, name, f"$.record.sharp_dull[{number}].point")
+    return BedsideRecord(MappingProxyType(raw))
+
+
+def _in_words(message: str, path: str, document: dict[str, Any]) -> str:
+    """What a complaint of the form check means to the writer of the file."""
+    if message.startswith("Invalid enum value"):
+        field = next((f for f in reversed(re.findall(r"\w+", path)) if f in WORDS), "")
+        word = message.removeprefix("Invalid enum value ").strip("'\"")
+        return f"'{shown(word)}' does not belong here; write one of {WORDS.get(field, '')}"
+    limit = re.fullmatch(r"Expected `(?:int|float)` ([<>]=) ([\d.]+)", message)
+    if limit:
+        way = "at most" if limit[1] == "<=" else "at least"
+        return f"the number is {way} {float(limit[2]):g} here; mend it"
+    if message.startswith("Expected `array` of length 2"):
+        return "a trial is what was given and what was said; write two words"
+    return in_words(message, path, document)
+
+
+def _places(part: str) -> tuple[str, ...]:
+    test = part.replace("_", "-")
+    found = tuple(s.id for s in sites() if s.test == test)
+    return (*found, *POINTS) if test == "temperature" else found
+
+
+def _unknown(place: str, known: tuple[str, ...], name: str, path: str) -> None:
+    near = nearest(place, [k.lower() for k in known])
+    exact = {k.lower(): k for k in known}
+    mend = (
+        f"did you mean '{exact[near]}'?"
+        if near
+        else "there are C2 to S3 and S4-5"
+        if known == POINTS
+        else f"there are {', '.join(k for k in known if k not in POINTS)}"
+    )
+    fault(name, path, f"there is no place '{shown(place)}'; {mend}")
