@@ -7,9 +7,21 @@ from typing import NoReturn
 from bodymap.errors import CaseError
 
 
+class FaultError(CaseError):
+    """A fault at a place of a file; ``path`` is the JSON path of the place ("$.version")."""
+
+    def __init__(self, name: str, path: str, sentence: str) -> None:
+        super().__init__(f"{name}, {path}: {sentence}{'' if sentence.endswith('?') else '.'}")
+        self.name, self.path, self.sentence = name, path, sentence
+
+    def inside(self, place: str) -> "FaultError":
+        """The same fault of a document that itself stands at a place of the file."""
+        return FaultError(self.name, place + self.path.removeprefix("$"), self.sentence)
+
+
 def fault(name: str, path: str, sentence: str) -> NoReturn:
     """Raise CaseError for a place of a file."""
-    raise CaseError(f"{name}, {path}: {sentence}{'' if sentence.endswith('?') else '.'}")
+    raise FaultError(name, path, sentence)
 
 
 def shown(value: object) -> str:

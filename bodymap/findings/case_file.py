@@ -2,7 +2,8 @@
 
 The shape is that of ``case_form``; the faults are told by ``case_reading`` and
 ``case_areas``. A case keeps every field of the file that bodymap does not know
-(visits, notes), and writes it back.
+(notes, names), and writes it back. Earlier visits are read and written as the cases
+that they are (``case_visits``).
 """
 
 import json
@@ -25,14 +26,16 @@ from bodymap.findings.case_form import FORMAT, LARGEST_FILE, VERSION, CaseForm, 
 from bodymap.findings.case_form import Entry as EntryForm
 from bodymap.findings.case_reading import checked_form, read_document
 from bodymap.findings.case_signs import read_signs, written_signs
+from bodymap.findings.case_visits import dated_documents, read_visits, written_visits
 from bodymap.findings.drawing import Drawing, Kind, Layer, NamedRegion
 from bodymap.findings.record_reading import read_bedside
 from bodymap.findings.whole_file import write_whole
 from bodymap.geometry import Skin, union_of
 from bodymap.terms import Change, View
 
-READ = ("format", "version", "findings", "tested_normal", "signs", "record")
-"""Top fields that bodymap reads; all others are ``Case.extra``."""
+READ = ("format", "version", "findings", "tested_normal", "signs", "record", "date")
+"""Top fields that bodymap reads; all others are ``Case.extra``, with what stands under
+``visits`` and is no visit of ours."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +78,17 @@ def open_case(path: str | Path, atlas: Atlas) -> Case:
 def parse_case(data: bytes, name: str, atlas: Atlas) -> Case:
     """The case in the bytes of a file; ``name`` stands in the sentence of a CaseError."""
     document = read_document(data, name)
+    case = _visit(document, name, atlas)
+    date, earlier, foreign = read_visits(document, name, lambda part: _visit(part, name, atlas))
+    extra = {k: v for k, v in case.extra.items() if k != "visits"}
+    if foreign is not None:
+        extra["visits"] = foreign
+    drawing = replace(case.drawing, date=date, earlier=earlier)
+    return replace(case, drawing=drawing, opened=drawing, extra=MappingProxyType(extra))
+
+
+def _visit(document: dict[str, Any], name: str, atlas: Atlas) -> Case:
+    """The case in a document as if it had no earlier visits."""
     form = checked_form(document, name)
     outlines = {view: figure.outline for view, figure in atlas.figures.items()}
     regions: dict[Kind, set[NamedRegion]] = {}
@@ -103,6 +117,7 @@ def parse_case(data: bytes, name: str, atlas: Atlas) -> Case:
         drawing = drawing.with_layer(*kind, layer)
     signs, raw_signs = read_signs(form, document, atlas, name)
     drawing = drawing.with_signs(signs).with_record(read_bedside(document, name))
+    drawing = replace(drawing, date=document.get("date"))
     extra = {k: v for k, v in document.items() if k not in READ}
     return Case(drawing, MappingProxyType(extra), tuple(entries), drawing, raw_signs)
 
@@ -113,26 +128,39 @@ def encode_case(case: Case) -> bytes:
     Raises CaseError if the case holds something that no case file can hold, such as
     a number that is not finite.
     """
-    findings, normal = written_entries(case.drawing, case.opened, case.entries)
-    document: dict[str, Any] = {"format": FORMAT, "version": VERSION, "findings": findings}
-    if normal:
-        document["tested_normal"] = normal
-    signs = written_signs(case.drawing.signs, case.opened.signs, case.signs)
-    if signs:
-        document["signs"] = signs
-    if case.drawing.record:
-        document["record"] = dict(case.drawing.record.fields)
+    document: dict[str, Any] = {"format": FORMAT, "version": VERSION}
+    if case.drawing.date is not None:
+        document["date"] = case.drawing.date
+    document |= _fields(case)
     document |= {k: v for k, v in case.extra.items() if k not in READ}
+    visits = written_visits(case.drawing.earlier, case.extra.get("visits"), _fields)
+    if visits is not None:
+        document["visits"] = visits
     try:
         text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)
         data = (_POSITION.sub(r"[\1, \2]", text) + "\n").encode("utf-8")
     except (TypeError, ValueError, RecursionError) as error:
         raise CaseError(f"The case cannot be saved: {_cause(error)}.") from None
-    form = checked_form(read_document(data, "the case to save"), "the case to save")
-    for _, part, _ in _parts_of(form, document):
-        for area in part.areas:
-            shape_of(area, "the case to save", "$")
+    read_document(data, "the case to save")
+    for fields in (document, *(fields for _, fields in dated_documents(document))):
+        for _, part, _ in _parts_of(checked_form(fields, "the case to save"), fields):
+            for area in part.areas:
+                shape_of(area, "the case to save", "$")
     return data
+
+
+def _fields(case: Case) -> dict[str, Any]:
+    """What was found at one visit, as it stands in the file."""
+    findings, normal = written_entries(case.drawing, case.opened, case.entries)
+    fields: dict[str, Any] = {"findings": findings}
+    if normal:
+        fields["tested_normal"] = normal
+    signs = written_signs(case.drawing.signs, case.opened.signs, case.signs)
+    if signs:
+        fields["signs"] = signs
+    if case.drawing.record:
+        fields["record"] = dict(case.drawing.record.fields)
+    return fields
 
 
 def save_case(case: Case, path: str | Path) -> None:

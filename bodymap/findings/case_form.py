@@ -27,6 +27,8 @@ MOST_ENTRIES = 2000
 MOST_AREAS = 2000
 """In one entry."""
 
+MOST_VISITS = 1000
+
 Number = Annotated[float, Meta(ge=-LARGEST_COORDINATE, le=LARGEST_COORDINATE)]
 Position = tuple[Number, Number]
 Ring = Annotated[
@@ -105,10 +107,33 @@ class CaseForm(Struct):
     signs: Annotated[list[SignForm], Meta(max_length=MOST_ENTRIES)] = []
 
 
+_DATE = Annotated[
+    str,
+    Meta(
+        pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
+        description="Day of the visit, as ISO 8601 writes it: 2026-11-25.",
+    ),
+]
+
+
+class VisitForm(Struct):
+    """An earlier visit in the form of the top level; an entry without a date is kept and
+    not read. Further fields are kept."""
+
+    date: _DATE | UnsetType = UNSET
+    findings: Annotated[list[Annotated[FindingForm, _SKIN]], Meta(max_length=MOST_ENTRIES)] = []
+    tested_normal: Annotated[list[Annotated[NormalForm, _SKIN]], Meta(max_length=MOST_ENTRIES)] = []
+    signs: Annotated[list[SignForm], Meta(max_length=MOST_ENTRIES)] = []
+    record: RecordForm | UnsetType = UNSET
+
+
 class DocumentForm(CaseForm):
-    """A bodymap case with its bedside record. Further fields are kept."""
+    """A bodymap case: the latest visit with its bedside record, and the earlier visits.
+    Further fields are kept."""
 
     record: RecordForm | UnsetType = UNSET
+    date: _DATE | UnsetType = UNSET
+    visits: Annotated[list[VisitForm], Meta(max_length=MOST_VISITS)] = []
 
 
 def schema() -> dict[str, Any]:

@@ -10,6 +10,7 @@ two findings on the same skin, and that is kept as it is.
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -20,6 +21,9 @@ from bodymap.findings.record import BedsideRecord
 from bodymap.findings.signs import Signs
 from bodymap.geometry import Floats, Skin, common, mirrored, union_of, united, without
 from bodymap.terms import Change, Modality, Side, View
+
+if TYPE_CHECKING:
+    from bodymap.findings.case_file import Case
 
 NamedRegion = tuple[str, Side]
 """A region id (whole or part) and the side: left or right, never both."""
@@ -98,15 +102,20 @@ class Layer:
 
 @dataclass(frozen=True)
 class Drawing:
-    """All findings: on the skin, by modality and change, the signs beside them, and the
-    bedside record that they were answers of.
+    """All findings of the visit in hand: on the skin, by modality and change, the signs
+    beside them, and the bedside record that they were answers of.
 
-    Layers are never empty.
+    Layers are never empty. ``date`` of the visit is as ISO 8601 writes it (2026-11-25),
+    None where nobody noted it. ``earlier`` visits, by date, are cases of their own: what
+    was found, and how its file said it. They are part of this value so that whatever is
+    done to them is a step like any other: undone, journalled and saved (see ``visits``).
     """
 
     layers: Mapping[Kind, Layer] = field(default_factory=lambda: MappingProxyType({}))
     signs: Signs = field(default_factory=Signs)
     record: BedsideRecord = field(default_factory=BedsideRecord)
+    date: str | None = None
+    earlier: "tuple[Case, ...]" = ()
 
     def __bool__(self) -> bool:
         return bool(self.layers or self.signs or self.record)
@@ -183,9 +192,22 @@ class Drawing:
         return result
 
     def mirrored(self) -> "Drawing":
-        """The same findings on the other side of the patient."""
+        """The same findings on the other side of the patient.
+
+        Mirroring mends a side that was mistaken while drawing; earlier visits stay as
+        they are.
+        """
         layers = {k: v.mirrored() for k, v in self.layers.items()}
-        return Drawing(MappingProxyType(layers), self.signs.mirrored(), self.record.mirrored())
+        return replace(
+            self,
+            layers=MappingProxyType(layers),
+            signs=self.signs.mirrored(),
+            record=self.record.mirrored(),
+        )
+
+    def with_findings_of(self, other: "Drawing") -> "Drawing":
+        """The same visit, with the skin, signs and record of another drawing."""
+        return replace(self, layers=other.layers, signs=other.signs, record=other.record)
 
     def with_signs(self, signs: Signs) -> "Drawing":
         """The drawing with other muscles and reflexes noted beside it."""

@@ -185,7 +185,9 @@ class PracticePanel(QWidget):
         self.side.setCurrentIndex(1 if self.sitting.complaint_at[1] is Side.LEFT else 0)
         self.practising_changed.emit(True)
         if self._session.drawing:
-            self._session.step("New patient", Drawing())
+            # Earlier visits of the case stay with it; only what is in hand gives way.
+            empty = self._session.drawing.with_findings_of(Drawing())
+            self._session.step("New patient", empty)
         self._show()
         self.targets.search.setFocus()
 
@@ -224,7 +226,8 @@ class PracticePanel(QWidget):
         words = answered(atlas, sitting.steps[-1])
         self.touches.addItem(words)
         self.touches.setCurrentRow(self.touches.count() - 1)
-        self._session.step(words.partition(" ")[2], sitting.drawing)
+        drawing = self._session.drawing.with_findings_of(sitting.drawing)
+        self._session.step(words.partition(" ")[2], drawing)
         self._session.tell(words)
         self._show()
         return True

@@ -1,0 +1,216 @@
+"""Two visits laid over each other: which skin is new, gone, or altered as before.
+
+Skin is compared in each modality and view by exact geometry; its area follows from the
+cells, so that skin seen in two views counts once (``atlas.body_surface``). Only what was
+examined at both visits is compared: where a modality has nothing at all at one of them,
+nothing became new or went away, it was not examined. Within a modality that was, skin
+that is no longer marked counts as gone; how much of that was marked normal is told,
+because only this was certainly tested again.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+
+import numpy as np
+
+from bodymap.atlas import Atlas
+from bodymap.atlas.body_surface import BODY_SURFACE_CM2
+from bodymap.atlas.cells import VIEWS
+from bodymap.findings.drawing import Drawing, Kind
+from bodymap.geometry import Floats, Skin, common, union_of, without
+from bodymap.terms import Change, Modality, Side, View
+
+Skins = Mapping[View, Skin]
+
+DEPTH = {Change.NORMAL: 0, Change.REDUCED: 1, Change.ABSENT: 2}
+"""How much is lost. Increased and tingling are no loss, so they have no place here."""
+
+
+class Examined(StrEnum):
+    """At which of two visits something was examined."""
+
+    BOTH = "both"
+    THEN = "then"
+    NOW = "now"
+    NEITHER = "neither"
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """Some skin by view, and its area in every cell of the atlas, cm²."""
+
+    skins: Skins
+    by_cell: Floats
+
+    @classmethod
+    def of(cls, atlas: Atlas, skins: Skins) -> "Piece":
+        """The skin with its areas."""
+        return cls(skins, atlas.painted_cm2(dict(skins)))
+
+    def __bool__(self) -> bool:
+        return bool(self.skins)
+
+    @cached_property
+    def cm2(self) -> float:
+        """Area, cm²."""
+        return float(np.sum(self.by_cell))
+
+    @property
+    def percent(self) -> float:
+        """Area, percent of body surface."""
+        return self.cm2 / BODY_SURFACE_CM2 * 100
+
+    def on(self, atlas: Atlas, side: Side) -> float:
+        """Area on a side of the patient, cm²."""
+        return float(self.by_cell[atlas.cells.on_side(side)].sum())
+
+
+@dataclass(frozen=True, eq=False)
+class Degree:
+    """Skin that is altered at both visits, in another way."""
+
+    then: Change
+    now: Change
+    skin: Piece
+
+    @property
+    def deeper(self) -> bool | None:
+        """Whether more is lost than before, or less; None where that cannot be said."""
+        if self.then not in DEPTH or self.now not in DEPTH:
+            return None
+        return DEPTH[self.now] > DEPTH[self.then]
+
+
+@dataclass(frozen=True, eq=False)
+class Progress:
+    """What became of the altered skin between two visits, in one modality or (None) in
+    all that were examined at both.
+
+    ``then`` and ``now`` are all altered skin of each visit. ``new``, ``gone`` and
+    ``unchanged`` are empty unless it was examined at both. ``gone_normal`` is what of the
+    gone skin is marked as tested and normal. ``same`` says that the drawing is exactly
+    the same: taken over from the visit before, or found so.
+    """
+
+    modality: Modality | None
+    examined: Examined
+    then: Piece
+    now: Piece
+    new: Piece
+    gone: Piece
+    unchanged: Piece
+    gone_normal: Piece
+    degrees: tuple[Degree, ...] = ()
+    same: bool = False
+
+
+def progress(atlas: Atlas, then: Drawing, now: Drawing) -> tuple[Progress, ...]:
+    """Every modality that was examined at one of the visits, then all together.
+
+    The skin of all together is that of the modalities examined at both visits, and
+    counts once however many of them it is altered in.
+    """
+    single = tuple(_of_modality(atlas, then, now, m) for m in Modality if _state(then, now, m))
+    both = [p.modality for p in single if p.examined is Examined.BOTH and p.modality]
+    shared = [visit.only(both) for visit in (then, now)]
+    skins = [_altered(atlas, visit) for visit in shared]
+    normal = _normal_now(atlas, shared[1])
+    state = Examined.BOTH if both else Examined.NEITHER
+    whole = _held(atlas, None, state, skins[0], skins[1], normal)
+    return (*single, whole)
+
+
+def examined(drawing: Drawing, modality: Modality) -> bool:
+    """Whether a visit has anything in a modality: skin, also normal, or an answer."""
+    if any(m is modality for m, _, _ in drawing):
+        return True
+    sides = drawing.record.at(modality.value.replace("-", "_")) or {}
+    return any(
+        _answer(value) not in ("", "NT", "NT*")
+        for side in ("right", "left")
+        for value in (sides.get(side) or {}).values()
+    )
+
+
+def _answer(value: object) -> str:
+    found = value.get("felt", "") if isinstance(value, Mapping) else value
+    return str(found).strip().upper()
+
+
+def _state(then: Drawing, now: Drawing, modality: Modality) -> Examined | None:
+    before, after = examined(then, modality), examined(now, modality)
+    if before and after:
+        return Examined.BOTH
+    return Examined.THEN if before else Examined.NOW if after else None
+
+
+def _of_modality(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> Progress:
+    state = _state(then, now, modality) or Examined.NEITHER
+    one, other = then.only([modality]), now.only([modality])
+    normal = other.layer(modality, Change.NORMAL)
+    skins = {v: s for v in VIEWS if (s := normal.skin(atlas, v)) is not None}
+    both = state is Examined.BOTH
+    return _held(
+        atlas, modality, state, _altered(atlas, one), _altered(atlas, other), skins,
+        tuple(_degrees(atlas, one, other, modality)) if both else (),
+        both and bool(one.layers) and dict(one.layers) == dict(other.layers),
+    )  # fmt: skip
+
+
+def _held(
+    atlas: Atlas, modality: Modality | None, state: Examined, then: Skins, now: Skins,
+    normal: Skins, degrees: tuple[Degree, ...] = (), same: bool = False,
+) -> Progress:  # fmt: skip
+    at_both = state is Examined.BOTH
+
+    def piece(operation: "Operation", one: Skins, other: Skins) -> Piece:
+        return Piece.of(atlas, _each(operation, one, other) if at_both else {})
+
+    gone = piece(without, then, now)
+    return Progress(
+        modality, state, Piece.of(atlas, then), Piece.of(atlas, now),
+        new=piece(without, now, then), gone=gone, unchanged=piece(common, then, now),
+        gone_normal=piece(common, gone.skins, normal), degrees=degrees, same=same,
+    )  # fmt: skip
+
+
+def _degrees(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> Iterator[Degree]:
+    """Skin whose change is another one; what was found in both ways at one visit is none."""
+    changes = [c for c in Change if c.altered]
+    was = {c: _of_kind(atlas, then, (modality, c)) for c in changes}
+    is_ = {c: _of_kind(atlas, now, (modality, c)) for c in changes}
+    for before in changes:
+        for after in changes:
+            if before is not after and was[before] and is_[after]:
+                moved = _each(common, was[before], is_[after])
+                moved = _each(without, _each(without, moved, was[after]), is_[before])
+                if moved:
+                    yield Degree(before, after, Piece.of(atlas, moved))
+
+
+Operation = Callable[[Skin | None, Skin | None], Skin | None]
+
+
+def _each(operation: Operation, one: Skins, other: Skins) -> dict[View, Skin]:
+    """An operation in every view; without skin there is no view."""
+    found = {view: operation(one.get(view), other.get(view)) for view in VIEWS}
+    return {view: skin for view, skin in found.items() if skin is not None}
+
+
+def _altered(atlas: Atlas, drawing: Drawing) -> dict[View, Skin]:
+    found = {view: drawing.altered_skin(atlas, view) for view in VIEWS}
+    return {view: skin for view, skin in found.items() if skin is not None}
+
+
+def _of_kind(atlas: Atlas, drawing: Drawing, kind: Kind) -> dict[View, Skin]:
+    layer = drawing.layer(*kind)
+    return {v: s for v in VIEWS if (s := layer.skin(atlas, v)) is not None}
+
+
+def _normal_now(atlas: Atlas, drawing: Drawing) -> dict[View, Skin]:
+    """Skin that is marked normal in some modality and altered in none."""
+    layers = [layer for _, change, layer in drawing if not change.altered]
+    found = {view: union_of(la.skin(atlas, view) for la in layers) for view in VIEWS}
+    return {view: skin for view, skin in found.items() if skin is not None}
