@@ -11,9 +11,7 @@ def chance_of_guessing(correct: int, trials: int, choices: int = 2) -> float:
     Exact: sum over k >= correct of C(trials, k) p^k (1-p)^(trials-k) with p = 1/choices.
     """
     p = Fraction(1, choices)
-    tail = sum(
-        comb(trials, k) * p**k * (1 - p) ** (trials - k) for k in range(correct, trials + 1)
-    )
+    tail = sum(comb(trials, k) * p**k * (1 - p) ** (trials - k) for k in range(correct, trials + 1))
     return float(tail)
 
 

@@ -2,7 +2,7 @@
 last segment from C2 downwards with normal sensation. The joint level of the standard is in
 ``classification``; a level for each modality is a useful extra."""
 
-from bodymap.classification.scores import NORMAL_SCORE, POINTS, HalfRecord
+from bodymap.classification.scores import NORMAL_SCORE, POINTS, HalfRecord, Record
 
 UNTESTED = "not determined"
 
@@ -22,3 +22,26 @@ def modality_level(half: HalfRecord, part: str) -> str | None:
             return level
         level = segment
     return "intact"
+
+
+TRUNK = POINTS[POINTS.index("T2") : POINTS.index("L1") + 1]
+LEGS = POINTS[POINTS.index("L2") : POINTS.index("S2")]
+
+
+def level_in_question(record: Record) -> bool:
+    """Whether every segment should be examined: an altered point of the trunk, or two or
+    more altered points of both legs in one modality. Judgement; common practice."""
+    for part in ("light_touch", "pinprick"):
+        altered = {
+            side: {
+                segment
+                for segment, score in zip(POINTS, getattr(half, part), strict=True)
+                if score.value is not None and score.value < NORMAL_SCORE
+            }
+            for side, half in record.sides.items()
+        }
+        if any(found & set(TRUNK) for found in altered.values()):
+            return True
+        if all(len(found & set(LEGS)) >= 2 for found in altered.values()):
+            return True
+    return False

@@ -130,10 +130,12 @@ class DistancesForm(Struct):
 
 
 class OwnForm(Struct):
-    """What bodymap records beside the scores. ``reasons`` say why something could not be
+    """What bodymap records beside the scores. ``reference`` names the skin that a modality
+    was compared with; ``reasons`` say why something could not be
     tested and ``remarks`` what else was seen, by step ("pinprick right C6")."""
 
     quality: QualityForm | UnsetType = UNSET
+    reference: dict[str, _TEXT] | UnsetType = UNSET
     temperature: PlacesForm | UnsetType = UNSET
     vibration: LadderForm | UnsetType = UNSET
     joint_position: LadderForm | UnsetType = UNSET

@@ -108,6 +108,8 @@ TABLE: tuple[Row, ...] = (
     Row("deselect", "&Clear the candidate", "&View", "deselect", "Esc",
         "Show the findings again"),
     Row("theme", "&Light or dark", "&View", "toggle_theme", "Ctrl+D"),
+    Row("examination", "Guided &examination", "&View", "toggle_panel", "Ctrl+B",
+        "The whole sensory examination, one question after another", "examination"),
     Row("find", "&Find on the figure", "&View", "toggle_panel", "Ctrl+F",
         "Find any region, segment, nerve or lesion and see where it is", "find"),
     Row("regions", "Named &regions", "&View", "toggle_panel", "Ctrl+R",

@@ -7,7 +7,7 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 
 from bodymap.gui.camera import Camera
 from bodymap.gui.qt_shapes import colour, skin_path, texture_brush
-from bodymap.gui.session import Session
+from bodymap.gui.session import Session, Target
 from bodymap.report.appearance import (
     CHANGE_STYLES,
     MARK_WIDTH,
@@ -76,7 +76,8 @@ def questions_of(session: Session) -> list[tuple[int, tuple[float, float]]]:
     """Number of each question about skin, and where it stands on the sheet."""
     atlas, answer = session.atlas, session.answer
     found: list[tuple[int, tuple[float, float]]] = []
-    if session.practising or session.comparison is not None or session.place is not None:
+    elsewhere = session.comparison is not None or session.place is not None
+    if session.practising or elsewhere or session.targets:
         return found
     for number, question in enumerate(answer.questions.best if answer and atlas else (), start=1):
         if question.region is None or atlas is None:
@@ -110,6 +111,34 @@ def paint_question(
     painter.setPen(colour(theme.panel))
     box = QRectF(at.x() - radius, at.y() - radius, 2 * radius, 2 * radius)
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(number))
+
+
+TARGET_PX = 11.0
+"""Radius of the ring round a place to touch, pixels."""
+
+
+def paint_target(painter: QPainter, target: Target, at: QPointF, theme: Theme) -> None:
+    """A ring round a place to touch, its middle left free, with the side beside it."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for ink, width in ((theme.panel, 5.0), (theme.accent, 2.4)):
+        painter.setPen(QPen(colour(ink), width))
+        painter.drawEllipse(at, TARGET_PX, TARGET_PX)
+    painter.setPen(QPen(colour(theme.accent), 1.6))
+    painter.drawEllipse(at, 1.5, 1.5)
+    font = QFont(painter.font())
+    font.setPixelSize(12)
+    font.setBold(True)
+    painter.setFont(font)
+    word = target.side.value.capitalize()
+    wide = QFontMetricsF(font).horizontalAdvance(word) + 10
+    out = -1 if target.x < 0 else 1  # away from the midline
+    left = at.x() + out * (TARGET_PX + 5) - (wide if out < 0 else 0)
+    box = QRectF(left, at.y() - 9, wide, 18)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colour(theme.accent))
+    painter.drawRoundedRect(box, 5, 5)
+    painter.setPen(colour(theme.panel))
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, word)
 
 
 def legend_of(session: Session) -> list[tuple[MarkStyle, str]]:

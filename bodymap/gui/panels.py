@@ -13,6 +13,7 @@ from bodymap.report.appearance import LIGHT, Theme
 if TYPE_CHECKING:
     from bodymap.gui.compare_panel import ComparePanel
     from bodymap.gui.dictation_panel import DictationPanel
+    from bodymap.gui.examination_panel import ExaminationPanel
     from bodymap.gui.find_panel import FindPanel
     from bodymap.gui.plexus_panel import PlexusPanel
     from bodymap.gui.practice_panel import PracticePanel
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 WIDTH = 440
 """Width of the panels at first, pixels."""
 
-PANELS = ("regions", "signs", "dictation", "compare", "plexus", "practice", "find")
+PANELS = ("examination", "regions", "signs", "dictation", "compare", "plexus", "practice", "find")
 """What can be shown beside the explanations."""
 
 Panel = TypeVar("Panel", bound=QWidget)
@@ -48,6 +49,15 @@ class Panels(QObject):
         self.ranking = RankingPanel(session)
         self.main = self._dock("Explanations", self.ranking)
         window.resizeDocks([self.main], [WIDTH], Qt.Orientation.Horizontal)
+
+    @cached_property
+    def examination(self) -> "ExaminationPanel":
+        """The guided examination."""
+        from bodymap.gui.examination_panel import ExaminationPanel
+
+        panel = ExaminationPanel(self._session)
+        panel.set_theme(self._theme)
+        return self._add("examination", "Examination", panel, panel.pages.compare.same)
 
     @cached_property
     def regions(self) -> "RegionPanel":
@@ -155,6 +165,8 @@ class Panels(QObject):
         self.ranking.set_theme(theme)
         if "plexus" in self._docks:
             self.plexus.set_theme(theme)
+        if "examination" in self._docks:
+            self.examination.set_theme(theme)
 
     def practising(self, on: bool) -> None:
         """Hide whatever would give the hidden lesion away, or show it again."""

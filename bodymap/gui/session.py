@@ -7,7 +7,7 @@ nothing; errors that a person can meet pass through to the caller.
 
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -27,6 +27,16 @@ from bodymap.localise.explanation import Explaining, Reasons, Remainders, remain
 from bodymap.localise.ranking import Candidate, Ranking, Scales
 from bodymap.report.places import NamedPlace
 from bodymap.terms import Change, Modality, Side, View
+
+
+class Target(NamedTuple):
+    """A place to touch: a view, x and y in its units, and the side of the patient."""
+
+    view: View
+    x: float
+    y: float
+    side: Side
+
 
 PREVIEW_MS = 50
 """While a stroke is under way it is ranked this often, milliseconds."""
@@ -74,6 +84,7 @@ class Session(QObject):
         """Whether a hidden lesion is being looked for, so that no answer may be shown."""
         self._comparison: Comparison | None = None
         self._place: NamedPlace | None = None
+        self._targets: tuple[Target, ...] = ()
         self._pending: tuple[Modality, Change | None, Floats] | None = None
         self._soon = QTimer(self, singleShot=True, interval=PREVIEW_MS)
         self._soon.timeout.connect(self._preview)
@@ -254,6 +265,17 @@ class Session(QObject):
         """Show a named place on the figure, or the findings again."""
         self._place = place
         self.selection_changed.emit()
+
+    @property
+    def targets(self) -> tuple[Target, ...]:
+        """Where to touch next in the guided examination."""
+        return self._targets
+
+    def aim(self, targets: tuple[Target, ...]) -> None:
+        """Show where to touch next, or nowhere."""
+        if targets != self._targets:
+            self._targets = targets
+            self.selection_changed.emit()
 
     def reasons(self) -> Reasons | None:
         """Why the chosen candidate stands where it stands."""

@@ -24,6 +24,7 @@ from bodymap.gui.marks import (
     paint_legend,
     paint_mark,
     paint_question,
+    paint_target,
     questions_of,
 )
 from bodymap.gui.overview import Overview
@@ -229,6 +230,9 @@ class SheetView(QWidget):
         for number, (x, y) in questions_of(self.session):
             at = QPointF(*self.camera.to_canvas(x, y))
             paint_question(painter, number, at, self.theme)
+        for target in self.session.targets:
+            spot = BODY_LAYOUT[target.view].to_sheet(target.x, target.y)
+            paint_target(painter, target, QPointF(*self.camera.to_canvas(*spot)), self.theme)
         painter.end()
         return pixmap
 

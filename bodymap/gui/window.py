@@ -37,6 +37,7 @@ from bodymap.terms import Change, MapName, Modality
 REVEALING = (
     "copy", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
     "change-here", "open", "compare", "plexus", "find", "dictation",
+    "examination",
 )  # fmt: skip
 """Actions that would give a hidden lesion away, or draw in the patient's place."""
 

@@ -1,0 +1,105 @@
+"""Answers of a comparison of both sides: one press for the same and normal, one for what
+is different and where."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
+
+from bodymap.terms import Change, Side
+
+WORDS: tuple[tuple[str, Change | None], ...] = (
+    ("Less", Change.REDUCED),
+    ("None", Change.ABSENT),
+    ("More", Change.INCREASED),
+    ("Altered", Change.TINGLING),
+    ("Not testable", None),
+)
+"""What can be different, in the order of the keys 1 to 5."""
+
+ROWS = (("Right", Side.RIGHT), ("Left", Side.LEFT), ("Both", Side.BOTH))
+
+
+class CompareAnswers(QWidget):
+    """Emits what was found: normal on both sides, or a change (None: not testable) on a
+    side. The keys: Space for normal, R, L or B for the side, then 1 to 5."""
+
+    answered = Signal(object, object)
+    """Side and change; both sides and normal for the same."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.same = QPushButton("Same on both sides, normal   (Space)")
+        self.same.setAccessibleName("Same on both sides, normal")
+        self.same.clicked.connect(lambda: self.answered.emit(Side.BOTH, Change.NORMAL))
+        self.same.setMinimumHeight(34)
+        self.starred = QCheckBox("Cause other than a spinal cord &injury (*)")
+        self.starred.setToolTip("A cast, scar or old nerve injury: the score gets a star")
+        self._grid = grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setSpacing(4)
+        grid.addWidget(self.same, 0, 0, 1, len(WORDS) + 1)
+        self.side = Side.RIGHT
+        self.labels: dict[Side, QLabel] = {}
+        self.buttons: dict[tuple[Side, Change | None], QPushButton] = {}
+        for row, (title, side) in enumerate(ROWS, start=1):
+            label = QLabel()
+            label.setTextFormat(Qt.TextFormat.RichText)
+            self.labels[side] = label
+            grid.addWidget(label, row, 0)
+            for column, (word, change) in enumerate(WORDS, start=1):
+                button = QPushButton(f"{column} {word if change else 'NT'}")
+                button.setAccessibleName(f"{title}: {word.lower()}")
+                button.setToolTip(f"{title}: {word.lower()} ({title[0]}, then {column})")
+                button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+                button.clicked.connect(lambda _=False, s=side, c=change: self.answered.emit(s, c))
+                self.buttons[side, change] = button
+                grid.addWidget(button, row, column)
+        keys = QLabel("Keys: R, L or B for the side, then the number.")
+        keys.setObjectName("hint")
+        grid.addWidget(keys, len(ROWS) + 1, 0, 1, len(WORDS) + 1)
+        grid.addWidget(self.starred, len(ROWS) + 2, 0, 1, len(WORDS) + 1)
+        self.take(Side.RIGHT)
+
+    def show_for(self, sides: tuple[Side, ...], kept_only: bool, starring: bool) -> None:
+        """Offer what a step can be answered with. ``kept_only``: a deep sense is felt less
+        or not at all, never more; ``starring``: scores may carry a star."""
+        one = len(sides) == 1
+        name = sides[0].value if one else "both sides"
+        self.same.setText(f"Normal, {name}   (Space)" if one else
+                          "Same on both sides, normal   (Space)")  # fmt: skip
+        self.same.setAccessibleName(self.same.text().replace("   (Space)", ""))
+        for (side, change), button in self.buttons.items():
+            asked = side in sides or (side is Side.BOTH and not one)
+            told = not kept_only or change not in (Change.INCREASED, Change.TINGLING)
+            button.setVisible(asked and told)
+            column = 1 + [c for _, c in WORDS].index(change)
+            self._grid.setColumnStretch(column, 1 if told else 0)
+            self.labels[side].setVisible(asked)
+        self.starred.setVisible(starring)
+        self.starred.setChecked(False)
+        self.take(sides[0] if one else self.side)
+
+    def take(self, side: Side) -> None:
+        """Let the keys 1 to 5 mean this side."""
+        self.side = side
+        for title, s in ROWS:
+            mark = "▸ " if s is side else "&nbsp;&nbsp; "
+            self.labels[s].setText(f"{mark}<u>{title[0]}</u>{title[1:]}")
+
+    def key(self, key: int) -> bool:
+        """Answer by a key; says whether it was one of ours."""
+        sides = {Qt.Key.Key_R: Side.RIGHT, Qt.Key.Key_L: Side.LEFT, Qt.Key.Key_B: Side.BOTH}
+        if key == Qt.Key.Key_Space:
+            self.same.click()
+            return True
+        if key in sides:
+            side = sides[Qt.Key(key)]
+            if self.labels[side].isVisibleTo(self):
+                self.take(side)
+            return True
+        number = key - Qt.Key.Key_1
+        if 0 <= number < len(WORDS):
+            button = self.buttons[self.side, WORDS[number][1]]
+            if button.isVisibleTo(self):
+                button.click()
+            return True
+        return False

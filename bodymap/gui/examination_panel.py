@@ -1,0 +1,357 @@
+"""The guided examination: one question at a time, answered with one press."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QAbstractSpinBox,
+    QCheckBox,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bodymap.examination import answers
+from bodymap.examination.course import Course
+from bodymap.examination.levels import level_in_question
+from bodymap.examination.parts import Part
+from bodymap.examination.spots import point_place, site_places
+from bodymap.examination.steps import CHEEK, Kind, Plan, Step, is_done
+from bodymap.findings.drawing import Drawing
+from bodymap.findings.record import BedsideRecord
+from bodymap.gui.answer_pages import AnswerPages
+from bodymap.gui.part_list import PartList
+from bodymap.gui.session import Session, Target
+from bodymap.report.appearance import LIGHT, Theme
+from bodymap.terms import Change, Side, View
+
+LEVEL = "A level is in question: examine every segment."
+
+
+class ExaminationPanel(QWidget):
+    """Goes through the plan; every answer is one step that can be undone."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._theme: Theme = LIGHT
+        self.course = Course()
+        self.parts = PartList()
+        self.every = QCheckBox("&Every segment, C2 to S4-5")
+        self.every.setToolTip("28 points on each side, for a sensory level (Alt+E)")
+        self.age = QSpinBox()
+        self.age.setRange(0, 130)
+        self.age.setSpecialValueText("Age –")
+        self.age.setPrefix("Age ")
+        self.age.setAccessibleName("Age of the person, years")
+        self.age.setToolTip("Age in years, for the lower limits of the graduated fork")
+        self.level = self._label("A level is in question")
+        self.title = self._label("What is examined now")
+        self.method = self._label("How it is done")
+        self.caution = self._label("Caution")
+        self.pages = AnswerPages()
+        self.remark = QLineEdit()
+        self.remark.setPlaceholderText("Remark, or why it cannot be tested (before answering)")
+        self.remark.setAccessibleName("Remark on this step, or why it cannot be tested")
+        self.back = self._button("&Back", "The question before (Backspace)", self.go_back)
+        self.skip = self._button(
+            "&Pass over", "Leave this question out for now (N)", self.pass_over
+        )
+        self.clear = self._button(
+            "&Clear", "As if this had not been asked (Delete)", self.clear_step
+        )
+        tip = "Score the key points that painted skin covers"
+        self.take = self._button("Points from the &drawing", tip, self.take_points)
+        self._lay_out()
+        self.parts.changed.connect(self._replan)
+        self.parts.chosen.connect(self.go_to_part)
+        self.every.toggled.connect(lambda _: self._replan())
+        self.age.editingFinished.connect(self._take_age)
+        self.remark.returnPressed.connect(self._note)
+        pages = self.pages
+        pages.compared.connect(self._compared)
+        pages.romberg_done.connect(self._romberg)
+        pages.trials_done.connect(self._trials)
+        pages.numbers_taken.connect(self._numbers)
+        session.atlas_ready.connect(self._begin)
+        session.drawing_changed.connect(self._changed)
+        self._begin()
+
+    def _label(self, name: str) -> QLabel:
+        label = QLabel()
+        label.setWordWrap(True)
+        label.setAccessibleName(name)
+        return label
+
+    def _button(self, words: str, tip: str, call: Callable[[], None]) -> QPushButton:
+        button = QPushButton(words)
+        button.setAccessibleName(words.replace("&", ""))
+        button.setToolTip(tip)
+        button.clicked.connect(lambda: call())
+        return button
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 8, 10, 8)
+        column.addWidget(self.parts)
+        scope = QHBoxLayout()
+        scope.addWidget(self.every, 1)
+        scope.addWidget(self.age)
+        column.addLayout(scope)
+        for widget in (self.level, self.title, self.method, self.caution, self.pages):
+            column.addWidget(widget)
+        column.addWidget(self.remark)
+        for buttons in ((self.back, self.skip, self.clear), (self.take,)):
+            row = QHBoxLayout()
+            for button in buttons:
+                row.addWidget(button)
+            column.addLayout(row)
+        column.addStretch(1)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Show cautions in the colour of another theme."""
+        self._theme = theme
+        self._show()
+
+    # The way through the plan
+
+    @property
+    def step(self) -> Step | None:
+        """The question in hand."""
+        return self.course.step
+
+    @property
+    def _record(self) -> BedsideRecord:
+        return self._session.drawing.record
+
+    def _begin(self) -> None:
+        if self._session.atlas is not None:
+            self.course.refresh(self._record)
+        self._show()
+
+    def _replan(self) -> None:
+        self.course.refresh(self._record, Plan(self.parts.parts, self.every.isChecked()))
+        self._show()
+
+    def _arrive(self) -> None:
+        """Show the question that was moved to, ready for its answer."""
+        self.remark.clear()
+        self._show()
+        self.pages.hold_focus()
+
+    def go_to_part(self, part: Part) -> None:
+        """Go to the first open question of a part, or to its first."""
+        self.course.go_to(part, self._record)
+        self._arrive()
+
+    def go_back(self) -> None:
+        """The question that was answered or passed over before this one."""
+        self.course.go_back(self._record)
+        self._arrive()
+
+    def pass_over(self) -> None:
+        """Leave this question out for now; its part in the list leads back to it."""
+        self.course.pass_over(self._record)
+        self._arrive()
+
+    # Answers
+
+    def _take(self, drawing: Drawing, words: str) -> None:
+        step, remark = self.step, self.remark.text()
+        if step is not None and remark.strip():
+            drawing = answers.with_note(drawing, step.key, remark)
+        self._session.step(words, drawing)
+        self.course.go_on(self._record)
+        self._arrive()
+
+    def _compared(
+        self, found: dict[Side, Change | None], values: dict[Side, dict[str, float]]
+    ) -> None:
+        step, atlas = self.step, self._session.atlas
+        if step is None or atlas is None:
+            return
+        drawing = self._session.drawing
+        asked = step.sides or (Side.RIGHT, Side.LEFT)
+        before = {s: None if not step.sides else drawing.record.at(*step.path(s)) for s in asked}
+        # The side that was not named is normal, unless it was answered already.
+        whole = {s: Change.NORMAL for s in asked if s not in found and before[s] is None} | found
+        drawing = answers.compared(
+            atlas, drawing, step, whole, values, self.pages.compare.starred.isChecked()
+        )
+        reason = self.remark.text()
+        for side, change in found.items():
+            key = step.key.replace(step.place, f"{side.value} {step.place}")
+            drawing = answers.with_note(drawing, key, reason if change is None else "", "reasons")
+        if any(change is None for change in found.values()):
+            self.remark.clear()
+        said = ", ".join(
+            f"{side.value} {'not testable' if c is None else c.value}" for side, c in whole.items()
+        )
+        self._take(drawing, f"{step.part.method.title} {step.label}: {said}")
+
+    def _romberg(self, result: str, seconds: float | None) -> None:
+        reason, drawing = self.remark.text(), self._session.drawing
+        if result == "not done":
+            self.remark.clear()
+        else:
+            reason = ""
+        self._take(answers.with_romberg(drawing, result, seconds, reason), f"Romberg: {result}")
+
+    def _trials(self, point: str, side: Side, trials: tuple[tuple[str, str], ...]) -> None:
+        right = sum(given == said for given, said in trials)
+        self._take(
+            answers.with_trials(self._session.drawing, point, side, trials),
+            f"Sharp or dull, {point} {side.value}: {right} of {len(trials)}",
+        )
+
+    def _numbers(self, numbers: dict[Side, int]) -> None:
+        step, drawing = self.step, self._session.drawing
+        if step is None or not numbers:
+            return
+        if step.kind is Kind.COUNT:
+            drawing = answers.with_touches(drawing, step, numbers)
+        else:
+            drawing = answers.with_distances(drawing, step, numbers)
+        said = ", ".join(f"{side.value} {number}" for side, number in numbers.items())
+        self._take(drawing, f"{step.part.method.title}, {step.label}: {said}")
+
+    def _take_age(self) -> None:
+        age = self.age.value() or None
+        if age != self._record.at("age"):
+            record = self._record.with_value(("age",), age)
+            self._session.step("Age", self._session.drawing.with_record(record))
+
+    def clear_step(self) -> None:
+        """Take the answer of this question back, as if it had not been asked."""
+        step, atlas = self.step, self._session.atlas
+        if step is not None and atlas is not None and is_done(step, self._record):
+            drawing = answers.cleared(atlas, self._session.drawing, step)
+            self._session.step(f"Clear {step.key}", drawing)
+        self.pages.hold_focus()
+
+    def take_points(self) -> None:
+        """Score the key points that painted skin covers."""
+        from bodymap.examination.exchange import points_taken
+
+        atlas = self._session.atlas
+        if atlas is not None:
+            drawing = points_taken(atlas, self._session.drawing)
+            if drawing.record != self._session.drawing.record:
+                self._session.step("Points from the drawing", drawing)
+            else:
+                self._session.tell("No key point is covered by painted skin that is not scored.")
+        self.pages.hold_focus()
+
+    def _note(self) -> None:
+        if self.step is not None and is_done(self.step, self._record):
+            drawing = answers.with_note(self._session.drawing, self.step.key, self.remark.text())
+            self._session.step(f"Remark on {self.step.key}", drawing)
+        self.pages.hold_focus()
+
+    # What is shown
+
+    def _changed(self) -> None:
+        """Undo, another case: the question may be another one, or its sides."""
+        self.course.refresh(self._record)
+        self._show()
+
+    def _show(self) -> None:
+        step, record = self.step, self._record
+        ready = self._session.atlas is not None
+        age = record.at("age")
+        if not self.age.hasFocus():
+            self.age.setValue(age if isinstance(age, int) else 0)
+        self.parts.tell(self.course.plan, record, step.part if step else None)
+        asked = ready and not self.every.isChecked() and level_in_question(record.scores)
+        self.level.setText(f"<b>{LEVEL}</b>" if asked else "")
+        self.level.setVisible(asked)
+        self.back.setEnabled(self.course.can_go_back)
+        self.skip.setEnabled(step is not None)
+        self.clear.setEnabled(step is not None and is_done(step, record))
+        self.pages.show_step(step if ready else None, record)
+        self.remark.setVisible(step is not None)
+        if step is None:
+            self.title.setText("<b>Everything that was planned is answered or passed over.</b>")
+            self.method.setText("Choose a part to go back to it. Edit → Copy the chart note.")
+            self.caution.setText("")
+        else:
+            self.title.setText(self._title(step))
+            self.method.setText(step.part.method.hint)
+            self.caution.setText(
+                f"<span style='color:{self._theme.warning}'>{step.part.method.caution}</span>"
+            )
+        self.caution.setVisible(step is not None and bool(step.part.method.caution))
+        self._point()
+
+    def _title(self, step: Step) -> str:
+        title = step.part.method.title
+        if step.label != title:
+            title += f": {step.label}"
+        if len(step.sides) == 1:
+            title += f", {step.sides[0].value}"
+        state = " — answered" if is_done(step, self._record) else ""
+        where = "" if step.where.lower() == step.label.lower() else step.where
+        return (
+            f"<span style='font-size:large'><b>{title}</b></span>{state}"
+            f"<br>{where[:1].upper()}{where[1:]}"
+        ).removesuffix("<br>")
+
+    def _point(self) -> None:
+        """Show on the figure where to touch, and take the instrument in hand."""
+        atlas, step = self._session.atlas, self.step
+        if step is not None and step.part.modality is not None and self.isVisible():
+            self._session.choose(modality=step.part.modality)
+        targets: list[Target] = []
+        if atlas is not None and step is not None and self.isVisible():
+            for side in step.sides or (Side.RIGHT, Side.LEFT):
+                places: tuple[tuple[View, float, float], ...] = ()
+                if step.site is not None:
+                    places = site_places(atlas, step.site, side)
+                elif step.kind is Kind.COMPARE and step.place != CHEEK:
+                    places = (point_place(atlas, step.place, side),)
+                targets += [Target(view, x, y, side) for view, x, y in places]
+        self._session.aim(tuple(targets))
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._show()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self._session.aim(())
+
+    # Keys
+
+    def event(self, event: QEvent) -> bool:
+        # While a question is answered the letters of the tools mean answers.
+        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            plain = event.modifiers() in (
+                Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier,
+            )  # fmt: skip
+            if plain and not self._typing() and event.key() < Qt.Key.Key_F1:
+                event.accept()
+                return True
+        return super().event(event)
+
+    def _typing(self) -> bool:
+        return isinstance(self.focusWidget(), QLineEdit | QAbstractSpinBox)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        keys = {
+            Qt.Key.Key_Backspace: self.go_back,
+            Qt.Key.Key_N: self.pass_over,
+            Qt.Key.Key_Delete: self.clear_step,
+        }
+        if self._typing() or event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            super().keyPressEvent(event)
+        elif self.pages.key(event.key()):
+            return
+        elif Qt.Key(event.key()) in keys:
+            keys[Qt.Key(event.key())]()
+        else:
+            super().keyPressEvent(event)
