@@ -48,7 +48,7 @@ def rank(options: argparse.Namespace) -> int:
         drawing = _noted(atlas, drawing, words)
     answer = answered(Scales(atlas), drawing)
     if options.format == "json":
-        _print_json(as_json(answer))
+        print_json(as_json(answer))
     else:
         sys.stdout.write(as_text(answer))
     return 0
@@ -100,18 +100,19 @@ def compare(options: argparse.Namespace) -> int:
         chosen.append((id_, Side(side) if side else Side.RIGHT))
     comparison = compared(scales, tuple(chosen))
     if options.picture:
-        form = _picture_form(options.picture)
+        form = picture_form(options.picture)
         names = ", ".join(t.name for t in comparison.members)
         svg = draw_svg(atlas, Drawing(), PictureOptions(comparison=comparison, title=names))
-        _write(options.picture, PICTURES[form](svg, 1600))
+        write_out(options.picture, PICTURES[form](svg, 1600))
     if options.format == "json":
-        _print_json(as_json(atlas, comparison))
+        print_json(as_json(atlas, comparison))
     else:
         sys.stdout.write(as_text(atlas, comparison))
     return 0
 
 
-def _picture_form(out: str) -> str:
+def picture_form(out: str) -> str:
+    """The kind of picture that the ending of a file names; RequestError for another one."""
     form = Path(out).suffix.lower().removeprefix(".")
     if form not in PICTURES:
         raise RequestError(f"{out} names no kind of picture; end it in .svg, .png or .pdf.")
@@ -124,7 +125,7 @@ def signs(options: argparse.Namespace) -> int:
 
     rows = matching(options.words)
     if options.format == "json":
-        _print_json(as_json(rows))
+        print_json(as_json(rows))
     else:
         sys.stdout.write(table(rows, shutil.get_terminal_size((100, 24)).columns))
     return 0
@@ -145,7 +146,7 @@ def patient(options: argparse.Namespace) -> int:
     if options.out is None:
         sys.stdout.write(data.decode("utf-8"))
     else:
-        _write(options.out, data)
+        write_out(options.out, data)
     return 0
 
 
@@ -154,8 +155,8 @@ def handout(options: argparse.Namespace) -> int:
     from bodymap.atlas import load_atlas
     from bodymap.report.handout import handout_svg
 
-    form = _picture_form(options.out)
-    _write(options.out, PICTURES[form](handout_svg(load_atlas(), options.limb), 2400))
+    form = picture_form(options.out)
+    write_out(options.out, PICTURES[form](handout_svg(load_atlas(), options.limb), 2400))
     return 0
 
 
@@ -170,7 +171,9 @@ def slides(options: argparse.Namespace) -> int:
         raise RequestError(f"{options.out} names no deck; end it in .pptx.")
     atlas, drawing = _opened(options.case)
     answer = answered(Scales(atlas), drawing)
-    _write(options.out, make_deck(answer, Path(options.case).stem, DARK if options.dark else LIGHT))
+    write_out(
+        options.out, make_deck(answer, Path(options.case).stem, DARK if options.dark else LIGHT)
+    )
     return 0
 
 
@@ -202,9 +205,9 @@ def calibrate(options: argparse.Namespace) -> int:
     if shown:
         print(file=sys.stderr)
     picture = "calibration.svg"
-    _write(str(folder / picture), curve(measured).encode("utf-8"))
+    write_out(str(folder / picture), curve(measured).encode("utf-8"))
     page = folder / "calibration.md"
-    _write(str(page), document(catalogue, measured, picture).encode("utf-8"))
+    write_out(str(page), document(catalogue, measured, picture).encode("utf-8"))
     print(page)
     return 0
 
@@ -215,7 +218,7 @@ def regions(options: argparse.Namespace) -> int:
 
     rows = matching(region_rows(), options.words)
     if options.format == "json":
-        _print_json([row.as_json() for row in rows])
+        print_json([row.as_json() for row in rows])
     else:
         sys.stdout.write(table(rows, shutil.get_terminal_size((100, 24)).columns))
     return 0
@@ -236,7 +239,7 @@ def sample(options: argparse.Namespace) -> int:
     if options.out is None:
         print(path)
     else:
-        _write(options.out, path.read_bytes())
+        write_out(options.out, path.read_bytes())
     return 0
 
 
@@ -248,7 +251,8 @@ def _opened(path: str) -> "tuple[Atlas, Drawing]":
     return atlas, open_case(path, atlas).drawing
 
 
-def _print_json(value: Any) -> None:
+def print_json(value: Any) -> None:
+    """Print a value as JSON, in one piece."""
     # JSON is UTF-8 whatever the terminal speaks (RFC 8259, section 8.1).
     text = json.dumps(value, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
     sys.stdout.flush()
@@ -256,7 +260,8 @@ def _print_json(value: Any) -> None:
     sys.stdout.buffer.flush()
 
 
-def _write(out: str, data: bytes) -> None:
+def write_out(out: str, data: bytes) -> None:
+    """Write a file whole or not at all; RequestError if that fails."""
     from bodymap.findings.whole_file import write_whole
 
     try:
@@ -272,7 +277,7 @@ def draw(options: argparse.Namespace) -> int:
     from bodymap.report.picture import PictureOptions, draw_svg
     from bodymap.terms import View
 
-    form = "" if options.out == "-" else _picture_form(options.out)
+    form = "" if options.out == "-" else picture_form(options.out)
     atlas, drawing = _opened(options.case)
     territory = None
     if options.candidate:
@@ -288,7 +293,7 @@ def draw(options: argparse.Namespace) -> int:
     if options.out == "-":
         sys.stdout.write(svg)
     else:
-        _write(options.out, PICTURES[form](svg, options.height))
+        write_out(options.out, PICTURES[form](svg, options.height))
     return 0
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import NoReturn, TypeVar
 
 from bodymap import __version__
-from bodymap.cli import commands, dictation, words
+from bodymap.cli import commands, dictation, visits, words
 from bodymap.errors import BodymapError, RequestError
 from bodymap.terms import MAP_NAMES, MapName, Modality, Side, View
 
@@ -223,6 +223,28 @@ def _classify() -> _Parser:
     return parser
 
 
+def _visits() -> _Parser:
+    parser = _parser("visits", words.VISITS, words.VISITS_END)
+    parser.add_argument("case", metavar="CASE", help="the case file")
+    parser.add_argument(
+        "--between",
+        nargs=2,
+        metavar="DATE",
+        help="the two visits, the earlier first (by default the last two): 2026-03-02, or "
+        "latest for the one at the top of the file",
+    )
+    parser.add_argument("--picture", metavar="OUT", help="a picture as well: .svg, .png or .pdf")
+    parser.add_argument(
+        "--modality",
+        type=_one_of(Modality),
+        metavar="WORD",
+        help=f"show this modality only on the picture: {', '.join(Modality)}",
+    )
+    _add_format(parser)
+    parser.set_defaults(run=visits.visits)
+    return parser
+
+
 def _describe() -> _Parser:
     parser = _parser("describe", words.DESCRIBE, words.DESCRIBE_END)
     parser.add_argument("case", metavar="CASE", help="the case file")
@@ -305,6 +327,7 @@ PARSERS = {
     "handout": _handout,
     "compare": _compare,
     "classify": _classify,
+    "visits": _visits,
     "describe": _describe,
     "dictate": _dictate,
     "regions": _regions,

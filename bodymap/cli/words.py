@@ -12,6 +12,7 @@ are consistent with it. Sides are always the patient's.
   bodymap handout LIMB OUT      one page: roots and nerves of an arm or a leg
   bodymap compare A B [C]       root against nerve: shared skin, and what tells them apart
   bodymap classify CASE         levels, completeness and scale of a cord injury (ISNCSCI)
+  bodymap visits CASE           what changed between two visits of a case
   bodymap describe CASE         the drawing in the words of a clinician
   bodymap dictate PHRASE        what a dictated finding means on the skin, or draw it
   bodymap regions [WORDS ...]   the named skin regions, with their segments and nerves
@@ -66,6 +67,24 @@ examples:
 
 With --candidate the picture shows what one lesion site explains, leaves unexplained
 and would have taken as well; 'bodymap rank CASE --format json' gives the ids.
+"""
+
+VISITS = """\
+Lay two visits of a case over each other: skin that is newly altered, no longer altered
+and altered as before, in each modality, in cm² and percent of body surface; key points,
+ladders, muscles and levels that changed. Only what was examined at both visits is
+compared; what was not examined again is said to be so, and is not gone.
+"""
+
+VISITS_END = """\
+examples:
+  bodymap visits case.json
+  bodymap visits case.json --between 2026-03-02 2026-11-25
+  bodymap visits case.json --picture change.png --modality pinprick
+  bodymap visits case.json --format json
+
+The top of a case file is the latest visit, with its 'date'; earlier ones stand under
+'visits' in the same form. The window begins new visits (Ctrl+Shift+V).
 """
 
 REGIONS = """\

@@ -25,12 +25,10 @@ class VisitsCompared:
     signs: tuple[Moved, ...]
     record: RecordsMoved
 
-    def of(self, modality: Modality | None) -> Progress:
-        """The skin of one modality, or (None) of all together.
-
-        Raises KeyError for a modality that was examined at neither visit.
-        """
-        return {p.modality: p for p in self.skin}[modality]
+    def of(self, modality: Modality | None) -> Progress | None:
+        """The skin of one modality (None if it was examined at neither visit), or, without
+        one, of all together."""
+        return next((p for p in self.skin if p.modality is modality), None)
 
 
 def visits_compared(atlas: Atlas, then: Drawing, now: Drawing) -> VisitsCompared:

@@ -9,7 +9,7 @@ because only this was certainly tested again.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 
@@ -88,13 +88,14 @@ class Progress:
     """What became of the altered skin between two visits, in one modality or (None) in
     all that were examined at both.
 
-    ``then`` and ``now`` are all altered skin of each visit. ``new``, ``gone`` and
-    ``unchanged`` are empty unless it was examined at both. ``gone_normal`` is what of the
-    gone skin is marked as tested and normal. ``same`` says that the drawing is exactly
-    the same: taken over from the visit before, or found so.
+    ``dates`` are those of the visits; ``then`` and ``now`` are all altered skin of each.
+    ``new``, ``gone`` and ``unchanged`` are empty unless it was examined at both.
+    ``gone_normal`` is what of the gone skin is marked as tested and normal. ``same`` says
+    that the drawing is exactly the same: taken over from the visit before, or found so.
     """
 
     modality: Modality | None
+    dates: tuple[str | None, str | None]
     examined: Examined
     then: Piece
     now: Piece
@@ -118,8 +119,8 @@ def progress(atlas: Atlas, then: Drawing, now: Drawing) -> tuple[Progress, ...]:
     skins = [_altered(atlas, visit) for visit in shared]
     normal = _normal_now(atlas, shared[1])
     state = Examined.BOTH if both else Examined.NEITHER
-    whole = _held(atlas, None, state, skins[0], skins[1], normal)
-    return (*single, whole)
+    frame = _Frame(atlas, None, (then.date, now.date), state)
+    return (*single, frame.held(skins[0], skins[1], normal))
 
 
 def examined(drawing: Drawing, modality: Modality) -> bool:
@@ -151,29 +152,39 @@ def _of_modality(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) 
     one, other = then.only([modality]), now.only([modality])
     normal = other.layer(modality, Change.NORMAL)
     skins = {v: s for v in VIEWS if (s := normal.skin(atlas, v)) is not None}
-    both = state is Examined.BOTH
-    return _held(
-        atlas, modality, state, _altered(atlas, one), _altered(atlas, other), skins,
-        tuple(_degrees(atlas, one, other, modality)) if both else (),
-        both and bool(one.layers) and dict(one.layers) == dict(other.layers),
-    )  # fmt: skip
+    frame = _Frame(atlas, modality, (then.date, now.date), state)
+    before, after = _altered(atlas, one), _altered(atlas, other)
+    if state is not Examined.BOTH:
+        return frame.held(before, after, skins)
+    degrees = tuple(_degrees(atlas, one, other, modality))
+    same = bool(one.layers) and dict(one.layers) == dict(other.layers)
+    return replace(frame.held(before, after, skins), degrees=degrees, same=same)
 
 
-def _held(
-    atlas: Atlas, modality: Modality | None, state: Examined, then: Skins, now: Skins,
-    normal: Skins, degrees: tuple[Degree, ...] = (), same: bool = False,
-) -> Progress:  # fmt: skip
-    at_both = state is Examined.BOTH
+@dataclass(frozen=True)
+class _Frame:
+    """What a comparison of skin is about."""
 
-    def piece(operation: "Operation", one: Skins, other: Skins) -> Piece:
-        return Piece.of(atlas, _each(operation, one, other) if at_both else {})
+    atlas: Atlas
+    modality: Modality | None
+    dates: tuple[str | None, str | None]
+    examined: Examined
 
-    gone = piece(without, then, now)
-    return Progress(
-        modality, state, Piece.of(atlas, then), Piece.of(atlas, now),
-        new=piece(without, now, then), gone=gone, unchanged=piece(common, then, now),
-        gone_normal=piece(common, gone.skins, normal), degrees=degrees, same=same,
-    )  # fmt: skip
+    def held(self, then: Skins, now: Skins, normal: Skins) -> Progress:
+        """The skin of the visits held against each other; ``normal`` is that of the later."""
+        atlas, at_both = self.atlas, self.examined is Examined.BOTH
+        gone = _each(without, then, now) if at_both else {}
+        return Progress(
+            self.modality,
+            self.dates,
+            self.examined,
+            then=Piece.of(atlas, then),
+            now=Piece.of(atlas, now),
+            new=Piece.of(atlas, _each(without, now, then) if at_both else {}),
+            gone=Piece.of(atlas, gone),
+            unchanged=Piece.of(atlas, _each(common, then, now) if at_both else {}),
+            gone_normal=Piece.of(atlas, _each(common, gone, normal)),
+        )
 
 
 def _degrees(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> Iterator[Degree]:
@@ -210,7 +221,7 @@ def _of_kind(atlas: Atlas, drawing: Drawing, kind: Kind) -> dict[View, Skin]:
 
 
 def _normal_now(atlas: Atlas, drawing: Drawing) -> dict[View, Skin]:
-    """Skin that is marked normal in some modality and altered in none."""
+    """Skin that is marked normal in some modality."""
     layers = [layer for _, change, layer in drawing if not change.altered]
     found = {view: union_of(la.skin(atlas, view) for la in layers) for view in VIEWS}
     return {view: skin for view, skin in found.items() if skin is not None}

@@ -22,18 +22,18 @@ def visits(drawing: Drawing) -> tuple[Drawing, ...]:
     return (*(case.drawing for case in drawing.earlier), drawing)
 
 
-def visit_of(drawing: Drawing, date: str) -> Drawing:
-    """The visit of a date; ``LATEST`` is the one in hand.
+def number_of(drawing: Drawing, date: str) -> int:
+    """The place in ``visits`` of the visit of a date; ``LATEST`` is the one in hand.
 
     Raises RequestError if there is none.
     """
+    dates = [visit.date for visit in visits(drawing)]
     if date == LATEST:
-        return drawing
-    for visit in visits(drawing):
-        if visit.date == date:
-            return visit
-    known = ", ".join(v.date or LATEST for v in visits(drawing))
-    raise RequestError(f"There is no visit of '{date}'; there are {known}.")
+        return len(dates) - 1
+    if date not in dates:
+        known = ", ".join(d or LATEST for d in dates)
+        raise RequestError(f"There is no visit of '{date}'; there are {known}.")
+    return dates.index(date)
 
 
 def begun(case: Case, date: str, empty: bool = False) -> Drawing:

@@ -183,6 +183,33 @@ SHARED_STYLE = MarkStyle("shared by all", "#225522", "#bbcc33", "cross", 0.42)
 BY_TWO_STYLE = MarkStyle("shared by two", "#555555", "#dddddd", "plus", 0.24, dashed=True)
 """Skin that compared lesions share."""
 
+
+class Course(StrEnum):
+    """What became of a piece of altered skin between two visits."""
+
+    NEW = "new"
+    GONE = "gone"
+    UNCHANGED = "unchanged"
+    UNCHECKED = "unchecked"
+
+
+COURSE_STYLES: dict[Course, MarkStyle] = {
+    # OI vermillion; TOL light, orange.
+    Course.NEW: MarkStyle("new: altered now, not then", "#d55e00", "#ee8866", "plus", 0.34),
+    # TOL dark scheme, green; TOL light, pear.
+    Course.GONE: MarkStyle(
+        "gone: altered then, not now", "#225522", "#bbcc33", "ring", 0.10, dashed=True
+    ),
+    # TOL vibrant blue; TOL light, light blue.
+    Course.UNCHANGED: MarkStyle(
+        "unchanged: altered then and now", "#0077bb", "#77aadd", "slant", 0.30
+    ),
+    # TOL dark scheme, grey; TOL light, pale grey.
+    Course.UNCHECKED: MarkStyle(
+        "altered, but examined at one visit only", "#555555", "#dddddd", "dash", 0.14, dashed=True
+    ),
+}
+
 MODALITY_LETTERS: dict[Modality, str] = {
     Modality.LIGHT_TOUCH: "T",
     Modality.PINPRICK: "P",

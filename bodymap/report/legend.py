@@ -12,6 +12,7 @@ import shapely
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Mask, Territory
 from bodymap.findings.drawing import Drawing
+from bodymap.findings.progress import Progress
 from bodymap.geometry import Floats, Skin
 from bodymap.localise.comparison import Comparison
 from bodymap.report.appearance import (
@@ -26,6 +27,7 @@ from bodymap.report.appearance import (
     Remainder,
     Theme,
 )
+from bodymap.report.course_marks import BORDERS, PERCENT, by_side, course_heading, course_pieces
 from bodymap.report.layout import Placed
 from bodymap.report.lettering import wrapped
 from bodymap.report.svg import element, group, path, skin_data, text
@@ -89,6 +91,13 @@ def comparison_entries(atlas: Atlas, comparison: Comparison) -> tuple[Entry, ...
     )
 
 
+def course_entries(atlas: Atlas, course: Progress) -> tuple[Entry, ...]:
+    """The rows for two visits laid over each other."""
+    return tuple(
+        Entry(style, style.label, by_side(atlas, piece)) for style, piece in course_pieces(course)
+    )
+
+
 def compared_masks(comparison: Comparison) -> Iterator[tuple[MarkStyle, Mask]]:
     """Every kind of skin of a comparison, its style with the names filled in."""
     for style, member, mask in zip(
@@ -118,6 +127,7 @@ def legend(
     y: float,
     theme: Theme,
     comparison: Comparison | None = None,
+    course: Progress | None = None,
 ) -> tuple[list[str], float]:
     """The legend from x, y (top left) down, and where it ends."""
     drawn: list[str] = []
@@ -127,6 +137,8 @@ def legend(
         heading = f"Held against: {candidate.name}, {side}"
     if comparison is not None:
         heading = "Compared: " + ", ".join(t.name for t in comparison.members)
+    if course is not None:
+        heading = course_heading(course)
     for line in wrapped(heading, HEADING, 0.84 * COLUMN):
         drawn.append(text(line, x, y + HEADING, HEADING, theme.text, bold=True))
         y += HEADING * 1.3
@@ -134,6 +146,8 @@ def legend(
     rows = entries(atlas, drawing, candidate)
     if comparison is not None:
         rows = comparison_entries(atlas, comparison)
+    if course is not None:
+        rows = course_entries(atlas, course)
     for entry in rows:
         wide, high = SWATCH
         swatch = shapely.box(x, -y - high, x + wide, -y)
@@ -148,8 +162,13 @@ def legend(
         drawn.append(text("None drawn", x, y + WORDS, WORDS, theme.muted_text))
         y += 26
     y += 6
-    drawn.append(text("Sides are the patient's.", x, y + SMALL, SMALL, theme.muted_text))
-    return drawn, y + SMALL + 22
+    note = "Sides are the patient's."
+    if course is not None:
+        note = f"{note} {PERCENT} {BORDERS}"
+    for line in wrapped(note, SMALL, COLUMN - 30):
+        drawn.append(text(line, x, y + SMALL, SMALL, theme.muted_text))
+        y += SMALL * 1.3
+    return drawn, y + 18.4
 
 
 def marked(

@@ -9,27 +9,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import shapely
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Territory
 from bodymap.findings.drawing import Drawing
-from bodymap.geometry import Skin
+from bodymap.findings.progress import Progress
 from bodymap.localise.comparison import Comparison
-from bodymap.localise.explanation import remainders
 from bodymap.report.appearance import (
-    CHANGE_STYLES,
     LIGHT,
-    MODALITY_LETTERS,
-    REMAINDER_STYLES,
-    MarkStyle,
-    Remainder,
     Theme,
 )
 from bodymap.report.cautions import cautions
 from bodymap.report.figure_svg import DASHES, contours, ground, headings, names, territories
 from bodymap.report.labels import labels
-from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, Box, Placed
+from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, Box
 from bodymap.report.legend import (
     COLUMN,
     HEADING,
@@ -37,7 +30,6 @@ from bodymap.report.legend import (
     SMALL,
     WORDS,
     Room,
-    compared_masks,
     key,
     legend,
     marked,
@@ -45,6 +37,7 @@ from bodymap.report.legend import (
 )
 from bodymap.report.lettering import text_width, wrapped
 from bodymap.report.names import numbers, spoken
+from bodymap.report.picture_marks import letters, picture_marks
 from bodymap.report.svg import element, group, text
 from bodymap.terms import MAP_NAMES, MapName, View
 
@@ -58,9 +51,6 @@ TITLE, CAUTION_SIZE, SOURCE_SIZE = 26.0, 14.5, 11.5
 CORNERS = (Room(22.0, 700.0, 216.0, 452.0), Room(1296.0, 700.0, 216.0, 452.0))
 """Free parts of the sheet, outside the legs and below the hands, for the key."""
 
-DISC = 7.5
-"""Radius of the disc with a modality's letter, sheet units."""
-
 SOURCES = (
     "Original figure and maps. Dermatomes after Lee 2008 and Foerster 1933, nerves after "
     "Gray 1918, Standring 2020, Stewart 2010 and MRC 2010; shares of body surface after Lund "
@@ -70,7 +60,8 @@ SOURCES = (
 
 @dataclass(frozen=True)
 class PictureOptions:
-    """What a picture shows: maps, a candidate, a comparison or neither, some views or all.
+    """What a picture shows: maps; a candidate, a comparison, the course between two visits
+    or none of them; some views or all.
 
     The first map is filled and named; of further ones the borders are laid over it.
     """
@@ -78,6 +69,7 @@ class PictureOptions:
     maps: tuple[MapName, ...] = ()
     candidate: Territory | None = None
     comparison: Comparison | None = None
+    course: Progress | None = None
     theme: Theme = LIGHT
     views: tuple[View, ...] = tuple(View)
     title: str = ""
@@ -86,17 +78,6 @@ class PictureOptions:
     def map_name(self) -> MapName | None:
         """The map that is filled and named."""
         return self.maps[0] if self.maps else None
-
-
-@dataclass(frozen=True)
-class _Mark:
-    """Skin of one view that is marked in one style, and the letter of its modality."""
-
-    style: MarkStyle
-    skin: Skin
-    title: str
-    letter: str = ""
-    shift: float = 0.0
 
 
 def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
@@ -115,7 +96,14 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
         if view in options.views
     ]
     told, row = legend(
-        atlas, drawing, options.candidate, column, top + 14, theme, options.comparison
+        atlas,
+        drawing,
+        options.candidate,
+        column,
+        top + 14,
+        theme,
+        options.comparison,
+        options.course,
     )
     if not whole:
         note = "Areas count all views, also those not shown."
@@ -203,7 +191,7 @@ def _view(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -
     yield from ground(atlas, view, theme)
     if options.map_name:
         yield from territories(atlas, options.map_name, view, theme)
-    found = list(_marks(atlas, drawing, view, options))
+    found = list(picture_marks(atlas, drawing, view, options))
     for mark in found:
         yield marked(mark.style, mark.skin, placed, theme, mark.shift, mark.title)
     yield from contours(atlas, view, theme, options.maps)
@@ -216,70 +204,8 @@ def _view(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -
             taken += [(label.x, y0), (label.x, label.y), (label.x, y1), *corners]
     for mark in found:
         if mark.letter:
-            yield from _letters(mark, placed, theme, taken)
+            yield from letters(mark, placed, theme, taken)
     yield from headings(view, theme)
-
-
-def _marks(atlas: Atlas, drawing: Drawing, view: View, options: PictureOptions) -> Iterator[_Mark]:
-    if options.comparison is not None:
-        for style, mask in compared_masks(options.comparison):
-            skin = atlas.skin_of(mask, view)
-            if skin is not None:
-                yield _Mark(style, skin, style.label)
-        return
-    if options.candidate is not None:
-        parts = remainders(atlas, drawing, options.candidate).get(view)
-        if parts is not None:
-            for kind, skin in (
-                (Remainder.SPARED, parts.spared),
-                (Remainder.EXPLAINED, parts.explained),
-                (Remainder.UNEXPLAINED, parts.unexplained),
-            ):
-                if skin is not None:
-                    yield _Mark(REMAINDER_STYLES[kind], skin, REMAINDER_STYLES[kind].label)
-        return
-    modalities = sorted({m for m, _, _ in drawing})
-    for modality, change, layer in drawing:
-        skin = layer.skin(atlas, view)
-        if skin is not None:
-            letter = MODALITY_LETTERS[modality] if len(modalities) > 1 else ""
-            shift = modalities.index(modality) / len(modalities)
-            title = f"{CHANGE_STYLES[change].label}: {modality.label}"
-            yield _Mark(CHANGE_STYLES[change], skin, title, letter, shift)
-
-
-def _letters(
-    mark: _Mark, placed: Placed, theme: Theme, taken: list[tuple[float, float]]
-) -> Iterator[str]:
-    """The modality's letter once on each piece of marked skin, clear of what stands there."""
-    for piece in shapely.get_parts(mark.skin):
-        if piece.area * placed.scale**2 > 60:
-            x, y = _clear_place(piece, placed, taken)
-            taken.append((x, y))
-            colour = mark.style.colour(theme)
-            yield element("circle", cx=x, cy=y, r=DISC, fill=theme.canvas, stroke=colour)
-            yield text(mark.letter, x, y + 3.8, 10.5, theme.text, "middle", bold=True)
-
-
-def _clear_place(
-    piece: shapely.Polygon, placed: Placed, taken: Sequence[tuple[float, float]]
-) -> tuple[float, float]:
-    """A place of the sheet well inside a piece and away from the names and letters there."""
-    centre = shapely.get_coordinates(shapely.maximum_inscribed_circle(piece))[0]
-    x0, y0, x1, y1 = piece.bounds
-    step = max(4.0 / placed.scale, max(x1 - x0, y1 - y0) / 40)
-    grid = np.stack(np.meshgrid(np.arange(x0, x1, step), np.arange(y0, y1, step)), -1)
-    points = np.vstack([centre, grid.reshape(-1, 2)])
-    points = points[shapely.intersects_xy(piece, points)]
-    edge = shapely.distance(shapely.boundary(piece), shapely.points(points)) * placed.scale
-    sheet = np.column_stack(placed.to_sheet(points[:, 0], points[:, 1]))
-    worth = np.minimum(edge / DISC, 1.0)
-    if taken:
-        away = np.hypot(*(sheet[:, None, :] - np.array(taken)[None]).transpose(2, 0, 1)).min(axis=1)
-        worth = worth + np.minimum(away / (2.4 * DISC), 1.0)
-    middle = np.hypot(*(sheet - sheet[0]).T)
-    best = int(np.argmax(worth - 0.002 * middle))
-    return float(sheet[best, 0]), float(sheet[best, 1])
 
 
 def _foot(

@@ -1,0 +1,174 @@
+"""Visits over time: as a table for people, as JSON for programs, and as sentences for the
+chart."""
+
+import textwrap
+from typing import Any
+
+from bodymap.atlas import Atlas
+from bodymap.atlas.body_surface import BODY_SURFACE_CM2
+from bodymap.examination.answers_moved import Moved, RecordsMoved
+from bodymap.examination.visits_compared import VisitsCompared, visits_compared
+from bodymap.findings.dates import day
+from bodymap.findings.drawing import Drawing
+from bodymap.findings.progress import Examined, Piece, Progress
+from bodymap.findings.visits import visits
+from bodymap.report.cautions import CAUTION
+from bodymap.report.course_marks import BORDERS, measured
+from bodymap.report.visit_words import record_sentences, sign_sentences, skin_sentences
+from bodymap.terms import Side
+
+LINE = 88
+"""Characters in a line of text."""
+
+ONE_VISIT = (
+    "This case holds one visit; begin a new visit in the window to compare it with a later one."
+)
+
+SURFACE = f"Shares are of a body surface of {BODY_SURFACE_CM2:,.0f} cm²."
+
+
+def since_last(atlas: Atlas, drawing: Drawing) -> tuple[str, ...]:
+    """What changed since the visit before, in sentences for the chart; none without one."""
+    if not drawing.earlier:
+        return ()
+    found = visits_compared(atlas, drawing.earlier[-1].drawing, drawing)
+    first, *others = sentences(atlas, found)
+    since = f"Since {day(found.then.date)}, {first}"
+    return (since, *(_sentence(words) for words in others), BORDERS)
+
+
+def sentences(atlas: Atlas, found: VisitsCompared) -> tuple[str, ...]:
+    """What changed between two visits: skin, muscles and reflexes, record; at least one.
+    They begin small, to follow other words."""
+    told = (
+        *skin_sentences(found.skin),
+        *sign_sentences(atlas, found.signs),
+        *record_sentences(found.record),
+    )
+    return told or ("nothing was examined at both visits.",)
+
+
+def as_text(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> str:
+    """All visits of a case, and two of them compared; one sentence where there is one."""
+    if found is None:
+        return ONE_VISIT + "\n"
+    parts = ["\n".join(["Visits, and the skin altered in any modality:", *_list(atlas, drawing)])]
+    parts.append(f"From {day(found.then.date)} to {day(found.now.date)}. Sides are the patient's.")
+    parts.append("\n".join(_table(found)))
+    parts.append("\n".join(_wrapped(_sentence(s)) for s in sentences(atlas, found)))
+    parts += [textwrap.fill(words, LINE) for words in (BORDERS, SURFACE, CAUTION)]
+    return "\n\n".join(parts) + "\n"
+
+
+def as_json(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> dict[str, Any]:
+    """The same for programs; ``between`` is null where there is one visit."""
+    document: dict[str, Any] = {
+        "visits": [
+            {"date": v.date} | _areas(atlas, Piece({}, v.altered_cm2(atlas)))
+            for v in visits(drawing)
+        ],
+        "between": None,
+        "body_surface_cm2": BODY_SURFACE_CM2,
+    }
+    if found is None:
+        return document | {"cautions": [CAUTION]}
+    return document | {
+        "between": [found.then.date, found.now.date],
+        "skin": [_skin(atlas, p) for p in found.skin],
+        "signs": [
+            {"sign": m.where.place, "side": m.where.side} | _then_now(m) for m in found.signs
+        ],
+        "record": _record(found.record),
+        "sentences": [_sentence(words) for words in sentences(atlas, found)],
+        "cautions": [BORDERS, CAUTION],
+    }
+
+
+def _list(atlas: Atlas, drawing: Drawing) -> list[str]:
+    lines = []
+    for visit in visits(drawing):
+        altered = measured(Piece({}, visit.altered_cm2(atlas)))
+        lines.append(f"  {day(visit.date):<20}{altered}")
+    return lines
+
+
+def _table(found: VisitsCompared) -> list[str]:
+    """A row for each modality: new, gone and unchanged skin."""
+    lines = [f"{'':<16}" + "".join(f"{head:>24}" for head in ("new", "gone", "unchanged"))]
+    for p in found.skin:
+        name = p.modality.label if p.modality else "all together"
+        if p.examined is Examined.BOTH:
+            cells = "".join(
+                f"{measured(piece) if piece else 'none':>24}"
+                for piece in (p.new, p.gone, p.unchanged)
+            )
+        else:
+            cells = f"{ONCE[p.examined]:>24}"
+        lines.append(f"{name:<16}{cells}")
+    return lines
+
+
+ONCE = {
+    Examined.THEN: "not examined again",
+    Examined.NOW: "not examined before",
+    Examined.NEITHER: "nothing examined twice",
+}
+
+
+def _skin(atlas: Atlas, progress: Progress) -> dict[str, Any]:
+    return {
+        "modality": progress.modality.value if progress.modality else "all",
+        "examined": progress.examined.value,
+        "then": _areas(atlas, progress.then),
+        "now": _areas(atlas, progress.now),
+        "new": _areas(atlas, progress.new),
+        "gone": _areas(atlas, progress.gone),
+        "gone_found_normal": _areas(atlas, progress.gone_normal),
+        "unchanged": _areas(atlas, progress.unchanged),
+        "degrees": [
+            {"then": d.then.value, "now": d.now.value, "deeper": d.deeper} | _areas(atlas, d.skin)
+            for d in progress.degrees
+        ],
+        "exactly_the_same": progress.same,
+    }
+
+
+def _areas(atlas: Atlas, piece: Piece) -> dict[str, float]:
+    return {
+        "cm2": piece.cm2,
+        "percent": piece.percent,
+        "right_cm2": piece.on(atlas, Side.RIGHT),
+        "left_cm2": piece.on(atlas, Side.LEFT),
+    }
+
+
+def _record(found: RecordsMoved) -> dict[str, Any]:
+    return {
+        "answered_at_both": found.both,
+        "not_asked_again": found.not_again,
+        "changed": [dict(m.where._asdict()) | _then_now(m) for m in found.answers],
+        "first_felt": [
+            {"part": f.part, "limb": f.limb, "side": f.side, "then": f.then, "now": f.now,
+             "places_towards_trunk": f.places}
+            for f in found.first_felt
+        ],
+        "levels": [
+            {"level": m.what, "side": m.side, "then": m.then, "now": m.now,
+             "segments_down": m.down if m.counted else None}
+            for m in found.levels
+        ],
+        "impairment_scale": None if found.scale is None
+        else {"then": found.scale[0], "now": found.scale[1]},
+    }  # fmt: skip
+
+
+def _then_now(moved: Moved) -> dict[str, Any]:
+    return {"then": moved.then, "now": moved.now, "better": moved.better}
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _wrapped(text: str) -> str:
+    return textwrap.fill(text, LINE, subsequent_indent="  ")
