@@ -5,6 +5,7 @@ Works without a screen: where none is there Qt draws offscreen.
 
 import os
 import sys
+from collections.abc import Sequence
 from typing import Any
 
 from bodymap.errors import RequestError
@@ -38,30 +39,39 @@ def to_png(svg: str, height: int) -> bytes:
     return bytes(buffer.data().data())
 
 
-def to_pdf(svg: str) -> bytes:
-    """The picture as a vector PDF on one A4 page, landscape."""
+def to_pdf(svg: str | Sequence[str]) -> bytes:
+    """A picture, or several pages of one size, as a vector PDF on A4.
+
+    What is wider than high lies on landscape pages and keeps a margin; a page that is
+    made for A4 portrait fills its sheet and has its margins itself.
+    """
     from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QRectF
     from PySide6.QtGui import QPageLayout, QPageSize, QPainter, QPdfWriter
 
     _application()
-    renderer = _renderer(svg)
+    sheets = [_renderer(page) for page in ([svg] if isinstance(svg, str) else svg)]
+    size = sheets[0].viewBoxF().size()
+    upright = size.height() > size.width()
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setTitle("bodymap")
     writer.setResolution(600)
-    margins = QMarginsF(MARGIN_MM, MARGIN_MM, MARGIN_MM, MARGIN_MM)
+    edge = 0.0 if upright else MARGIN_MM
+    turned = QPageLayout.Orientation.Portrait if upright else QPageLayout.Orientation.Landscape
     page = QPageSize(QPageSize.PageSizeId.A4)
     writer.setPageLayout(
-        QPageLayout(page, QPageLayout.Orientation.Landscape, margins,
-                    QPageLayout.Unit.Millimeter)
-    )  # fmt: skip
+        QPageLayout(page, turned, QMarginsF(edge, edge, edge, edge), QPageLayout.Unit.Millimeter)
+    )
     painter = QPainter(writer)
-    room = QRectF(0, 0, writer.width(), writer.height())
-    size = renderer.viewBoxF().size()
-    scale = min(room.width() / size.width(), room.height() / size.height())
-    width, height = size.width() * scale, size.height() * scale
-    renderer.render(painter, QRectF((room.width() - width) / 2, 0, width, height))
+    for number, renderer in enumerate(sheets):
+        if number:
+            writer.newPage()
+        room = QRectF(0, 0, writer.width(), writer.height())
+        size = renderer.viewBoxF().size()
+        scale = min(room.width() / size.width(), room.height() / size.height())
+        width, height = size.width() * scale, size.height() * scale
+        renderer.render(painter, QRectF((room.width() - width) / 2, 0, width, height))
     painter.end()
     return bytes(buffer.data().data())
 

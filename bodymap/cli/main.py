@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import NoReturn, TypeVar
 
 from bodymap import __version__
-from bodymap.cli import commands, dictation, visits, words
+from bodymap.cli import commands, dictation, note, visits, words
 from bodymap.errors import BodymapError, RequestError
 from bodymap.terms import MAP_NAMES, MapName, Modality, Side, View
 
@@ -252,6 +252,20 @@ def _describe() -> _Parser:
     return parser
 
 
+def _note() -> _Parser:
+    parser = _parser("note", words.NOTE, words.NOTE_END)
+    parser.add_argument("case", metavar="CASE", help="the case file")
+    parser.add_argument(
+        "--format",
+        choices=("text", "md", "pdf"),
+        help="text (usual), Markdown, or a PDF; without it the ending of OUT says which",
+    )
+    parser.add_argument("--short", action="store_true", help="a few lines for a busy chart")
+    parser.add_argument("--out", metavar="OUT", help="write it here: .txt, .md or .pdf")
+    parser.set_defaults(run=note.note)
+    return parser
+
+
 def _dictate() -> _Parser:
     parser = _parser("dictate", words.DICTATE, words.DICTATE_END)
     parser.add_argument("phrase", metavar="PHRASE", help="the finding in words, in quotes")
@@ -330,6 +344,7 @@ PARSERS = {
     "visits": _visits,
     "describe": _describe,
     "dictate": _dictate,
+    "note": _note,
     "regions": _regions,
     "signs": _signs,
     "sample": _sample,

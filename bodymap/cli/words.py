@@ -15,6 +15,7 @@ are consistent with it. Sides are always the patient's.
   bodymap visits CASE           what changed between two visits of a case
   bodymap describe CASE         the drawing in the words of a clinician
   bodymap dictate PHRASE        what a dictated finding means on the skin, or draw it
+  bodymap note CASE             the chart note: text, Markdown or PDF, full or short
   bodymap regions [WORDS ...]   the named skin regions, with their segments and nerves
   bodymap signs [WORDS ...]     the muscles and reflexes that can be noted beside it
   bodymap sample [NAME [OUT]]   invented cases to try things with
@@ -221,4 +222,21 @@ examples:
   bodymap dictate "numb outer three toes and sole, left"
   bodymap dictate "reduced pinprick over the right thumb" --out case.json
   bodymap dictate "tingling sole" --side left --case case.json --out case.json
+"""
+
+NOTE = """\
+Write the chart note of a case in the order of the trade: method, small and large fibre,
+what was not tested, distribution, levels, what it is consistent with, red flags, limits,
+what to test next. Nothing appears that was not examined. A PDF shows the findings on the
+figure as well and needs --out.
+"""
+
+NOTE_END = """\
+examples:
+  bodymap note case.json
+  bodymap note case.json --short
+  bodymap note case.json --format md --out note.md
+  bodymap note case.json --out note.pdf
+
+The date is the one the case holds; without it the note says that none is recorded.
 """

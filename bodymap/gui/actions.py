@@ -65,6 +65,8 @@ TABLE: tuple[Row, ...] = (
             f"One page with the roots and nerves of the {limb}, and how to tell them apart", limb)
         for limb, keys in (("arm", "Ctrl+Alt+A"), ("leg", "Ctrl+Alt+L"))
     ),
+    Row("note", "Save the c&hart note…", "&File", "save_note", "Ctrl+Alt+N",
+        "Write the chart note of the case as text, Markdown or PDF"),
     Row("print", "Prin&t…", "&File", "print_picture", "Ctrl+P", "Print what the figure shows"),
     Row("quit", "&Quit", "&File", "close", "Ctrl+Q"),
     Row("undo", "&Undo", "&Edit", "undo", "Ctrl+Z"),
@@ -76,6 +78,8 @@ TABLE: tuple[Row, ...] = (
     Row("change-here", "Change what was &found here", "&Edit", "change_here", "C",
         "Give the piece of skin under the pointer the finding in hand"),
     Row("copy", "&Copy ranking as text", "&Edit", "copy_ranking", "Ctrl+Shift+C"),
+    Row("copy-note", "Copy the chart &note", "&Edit", "copy_note", "Ctrl+Shift+N",
+        "Copy the chart note of the case as text"),
     Row("copy-picture", "Copy &picture", "&Edit", "copy_picture", "Ctrl+Shift+P",
         "Copy what the figure shows as a picture"),
     *(
@@ -118,6 +122,8 @@ TABLE: tuple[Row, ...] = (
         "Note weak muscles and changed reflexes; they move the ranking", "signs"),
     Row("dictation", "&Dictate a finding", "&View", "toggle_panel", "Ctrl+I",
         "Type a finding in words and draw it; read the drawing in words", "dictation"),
+    Row("visits", "&Visits", "&View", "toggle_panel", "Ctrl+Shift+V",
+        "The visits of this case by date; two of them laid over each other", "visits"),
     Row("compare", "Root against &nerve", "&View", "toggle_panel", "Ctrl+K",
         "Compare roots, nerves and plexus parts on the figure", "compare"),
     Row("plexus", "Cut a &plexus", "&View", "toggle_panel", "Ctrl+Shift+K",

@@ -119,6 +119,12 @@ class CaseCommands(QMainWindow):
         if path is not None:
             self._write(path, self.takings.slides)
 
+    def save_note(self) -> None:
+        """Write the chart note of the case."""
+        path = self.questions.note_to_save()
+        if path is not None:
+            self._write(path, lambda: self.takings.note(path.suffix.lower()))
+
     def _write(self, path: Path, settled: Callable[[], Callable[[], bytes]]) -> None:
         """Make something beside the window, then write it; a failure is told."""
 
@@ -152,6 +158,19 @@ class CaseCommands(QMainWindow):
             self.background.start(
                 "Making the picture…", self.takings.image(), copied, self._tell_failure
             )
+
+    def copy_note(self) -> None:
+        """Copy the chart note as text."""
+
+        def copied(text: str) -> None:
+            QGuiApplication.clipboard().setText(text)
+            self.session.tell("The chart note is copied.")
+
+        def failed(error: Exception) -> None:
+            self.session.tell(f"The note cannot be made: {error}", failure=True)
+
+        if self.session.scales is not None:
+            self.background.start("Making the note…", self.takings.note_text(), copied, failed)
 
     def print_picture(self) -> None:
         """Print what the figure shows."""

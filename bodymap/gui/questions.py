@@ -48,6 +48,13 @@ class Questions:
         )
         return Path(name) if name else None
 
+    def note_to_save(self) -> Path | None:
+        """Where to write the chart note; the ending says which kind."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._over, "Save the chart note", "note.pdf", "Notes (*.txt *.md *.pdf)"
+        )
+        return Path(name) if name else None
+
     def printer(self) -> QPrinter | None:
         """The printer, set up by the person, or None."""
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)

@@ -6,6 +6,7 @@ it shows is settled in the window's thread, the making may run in any.
 """
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QRectF
 from PySide6.QtGui import QImage, QPainter
@@ -17,6 +18,9 @@ from bodymap.gui.session import Session
 from bodymap.localise.answer import answered
 from bodymap.rendering import to_pdf, to_png
 from bodymap.report.picture import PictureOptions, draw_svg
+
+if TYPE_CHECKING:
+    from bodymap.report.note import Note
 
 HEIGHT_PX = 1600
 """Height of a picture in pixels."""
@@ -49,6 +53,7 @@ class Takings:
             maps=(overlay,) if overlay else (),
             candidate=chosen.territory if chosen else None,
             comparison=comparison,
+            course=session.laid_over,
             title=title,
         )
         return lambda: draw_svg(atlas, drawing, options)
@@ -90,6 +95,56 @@ class Takings:
         factor = min(page.width() / size.width(), page.height() / size.height())
         renderer.render(painter, QRectF(0, 0, size.width() * factor, size.height() * factor))
         painter.end()
+
+    def note_text(self) -> Callable[[], str]:
+        """What makes the chart note as text that a chart can wrap.
+
+        Raises RequestError before the atlas is there.
+        """
+        made = self._note()
+
+        def text() -> str:
+            from bodymap.report.note_text import as_text
+
+            return as_text(made(), None)
+
+        return text
+
+    def note(self, ending: str) -> Callable[[], bytes]:
+        """What makes the chart note in the form that a file ending names.
+
+        Raises RequestError for another ending and before the atlas is there.
+        """
+        if ending not in (".txt", ".md", ".pdf"):
+            raise RequestError("the ending names no kind of note; use .txt, .md or .pdf.")
+        made, session = self._note(), self._session
+        atlas, drawing = session.atlas, session.drawing
+        if atlas is None:
+            raise RequestError(NOT_READY)
+
+        def data() -> bytes:
+            from bodymap.report.note_page import pages
+            from bodymap.report.note_text import as_markdown, as_text
+
+            if ending == ".pdf":
+                return to_pdf(pages(atlas, drawing, made()))
+            return (as_text if ending == ".txt" else as_markdown)(made()).encode("utf-8")
+
+        return data
+
+    def _note(self) -> "Callable[[], Note]":
+        session = self._session
+        scales, drawing, answer = session.scales, session.drawing, session.answer
+        if scales is None:
+            raise RequestError(NOT_READY)
+
+        def made() -> "Note":
+            from bodymap.report.note import note
+
+            now = answer if answer is not None and answer.drawing is drawing else None
+            return note(now or answered(scales, drawing), drawing.date)
+
+        return made
 
     def slides(self) -> Callable[[], bytes]:
         """What makes teaching slides of the case.

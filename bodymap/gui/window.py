@@ -35,8 +35,8 @@ from bodymap.report.places import NamedPlace
 from bodymap.terms import Change, MapName, Modality
 
 REVEALING = (
-    "copy", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
-    "change-here", "open", "compare", "plexus", "find", "dictation",
+    "copy", "copy-note", "note", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
+    "change-here", "open", "compare", "plexus", "find", "dictation", "visits",
     "examination",
 )  # fmt: skip
 """Actions that would give a hidden lesion away, or draw in the patient's place."""

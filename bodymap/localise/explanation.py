@@ -122,7 +122,7 @@ class Explaining:
         territory, area = candidate.territory, self._area
         inside, near = territory.extent, territory.fringe
         share = candidate.explained_fraction
-        for_ = [f"Explains {share:.0%} of the drawn skin ({_cm2(candidate.explained_cm2)})."]
+        for_ = [f"Explains {share:.0%} of the altered skin ({_cm2(candidate.explained_cm2)})."]
         core = float(self._drawn[territory.signature].sum())
         whole_core = float(area[territory.signature].sum())
         if whole_core > 0 and core / whole_core >= NOTABLE:

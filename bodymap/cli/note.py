@@ -1,0 +1,65 @@
+"""The chart note of a case: text or Markdown to read or to a file, or pages as a PDF."""
+
+import argparse
+import sys
+from pathlib import Path
+
+from bodymap.errors import RequestError
+
+ENDINGS = {".txt": "text", ".md": "md", ".pdf": "pdf"}
+"""What the ending of a file says, where no format is named."""
+
+
+def note(options: argparse.Namespace) -> int:
+    """Print or write the note of a case."""
+    form = _format(options.format, options.out)
+    from bodymap.atlas import load_atlas
+    from bodymap.findings.case_file import open_case
+    from bodymap.localise.answer import answered
+    from bodymap.localise.ranking import Scales
+    from bodymap.report.note import Form
+    from bodymap.report.note import note as made
+    from bodymap.report.note_text import as_markdown, as_text
+
+    atlas = load_atlas()
+    drawing = open_case(options.case, atlas).drawing
+    told = made(
+        answered(Scales(atlas), drawing),
+        drawing.date,
+        Form.SHORT if options.short else Form.FULL,
+    )
+    if form == "pdf":
+        from bodymap.rendering import to_pdf
+        from bodymap.report.note_page import pages
+
+        _write(options.out, to_pdf(pages(atlas, drawing, told)))
+        return 0
+    text = as_text(told) if form == "text" else as_markdown(told)
+    if options.out is not None:
+        _write(options.out, text.encode("utf-8"))
+    else:
+        sys.stdout.write(text)
+    return 0
+
+
+def _format(named: str | None, out: str | None) -> str:
+    """The format that is named, or that the ending of the file says; text otherwise."""
+    ending = Path(out).suffix.lower() if out is not None else ""
+    if named is None and out is not None and ending not in ENDINGS:
+        raise RequestError(f"{out} names no kind of note; end it in .txt, .md or .pdf.")
+    form = named or ENDINGS.get(ending, "text")
+    if form == "pdf" and out is None:
+        raise RequestError("A PDF is not text to read here; add --out with the name of a file.")
+    if named is not None and ending in ENDINGS and ENDINGS[ending] != named:
+        raise RequestError(f"{out} does not end as the format {named} does; change one of them.")
+    return form
+
+
+def _write(out: str, data: bytes) -> None:
+    from bodymap.findings.whole_file import write_whole
+
+    try:
+        write_whole(Path(out), data)
+    except (OSError, ValueError) as error:
+        cause = getattr(error, "strerror", None) or str(error)
+        raise RequestError(f"{out} cannot be written ({cause.lower()}).") from None

@@ -1,0 +1,199 @@
+"""The drawn skin in words, without what the record says already.
+
+Where a modality has answers in the record, these stand in the sections of the tests, and
+the skin they were drawn on stands under distribution; where it has none, the skin itself
+is the result. Skin that a ladder or a normal key point stands for is not told again.
+"""
+
+from collections.abc import Collection, Iterable
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+
+from bodymap.atlas import Atlas
+from bodymap.classification.scores import POINTS, SIDES
+from bodymap.examination.spots import point_spot, site_spot
+from bodymap.findings.drawing import Drawing
+from bodymap.findings.record import BedsideRecord
+from bodymap.findings.sites import site
+from bodymap.report.note_points import changes_at
+from bodymap.report.note_results import Result, State, listed, said
+from bodymap.terms import Change, Modality, Side
+from bodymap.wording.describe import findings_of
+from bodymap.wording.finding import Finding
+from bodymap.wording.sentences import sentences
+
+POINTED = (Modality.LIGHT_TOUCH, Modality.PINPRICK)
+"""Modalities whose record is made of key points."""
+
+TOUCHED = 0.1
+"""A region is where an answer is drawn from this share of it on. Judgement."""
+
+Told = dict[tuple[Modality, Change, Side], set[str]]
+"""Named regions that the record stands for."""
+
+
+def field_of(modality: Modality) -> str:
+    """The part of the record that holds answers in a modality."""
+    return modality.value.replace("-", "_")
+
+
+def recorded(record: BedsideRecord, modality: Modality) -> bool:
+    """Whether the record holds an answer in a modality."""
+    return any(answers(record, modality, side) for side in SIDES)
+
+
+def answers(record: BedsideRecord, modality: Modality, side: str) -> dict[str, str]:
+    """What the record says in a modality on a side, by place, where it was tested."""
+    part = field_of(modality)
+    if modality in POINTED:
+        return {s: word for s, (word, _) in changes_at(record, part, side).items()}
+    found = {
+        place: value if isinstance(value, str) else value["felt"]
+        for place, value in (record.at(part, side) or {}).items()
+    }
+    return {place: word for place, word in found.items() if word != "NT"}
+
+
+def by_modality(atlas: Atlas, drawing: Drawing) -> dict[Modality, list[Result]]:
+    """The drawn skin of every modality that has no answer in the record."""
+    found = findings_of(atlas, drawing)
+    return {
+        m: []
+        if recorded(drawing.record, m)
+        else _results(atlas, [f for f in found if f.modality is m])
+        for m in Modality
+    }
+
+
+def distribution(atlas: Atlas, drawing: Drawing) -> list[str]:
+    """The skin of the modalities that the record has answers in."""
+    return [f"{r.state.value}: {r.words}." for r in _beside(atlas, drawing, keep=POINTED)]
+
+
+def not_told(atlas: Atlas, drawing: Drawing) -> list[Result]:
+    """Drawn skin that no answer of the record stands for, in these modalities."""
+    return _beside(atlas, drawing, keep=())
+
+
+def _beside(atlas: Atlas, drawing: Drawing, keep: Collection[Modality]) -> list[Result]:
+    """Drawn skin without that of answers; altered skin of ``keep`` is told all the same."""
+    told = _told(atlas, drawing.record)
+    found = []
+    for finding in findings_of(atlas, drawing):
+        if not recorded(drawing.record, finding.modality):
+            continue
+        sides = SIDES if finding.side in (Side.BOTH, None) else (finding.side,)
+        for side in map(Side, sides):
+            regions = finding.regions
+            if not (finding.modality in keep and finding.change.altered):
+                regions = regions - told.get((finding.modality, finding.change, side), set())
+            if regions:
+                found.append(
+                    replace(finding, side=side, regions=regions, partial=finding.partial & regions)
+                )
+    return _results(atlas, found)
+
+
+def _told(atlas: Atlas, record: BedsideRecord) -> Told:
+    told: Told = {}
+    for modality in Modality:
+        for side in map(Side, SIDES):
+            for place, word in answers(record, modality, side.value).items():
+                key = modality, Change(word), side
+                told.setdefault(key, set()).update(_regions(atlas, modality, place, side))
+    return told
+
+
+@lru_cache(maxsize=1024)
+def _regions(atlas: Atlas, modality: Modality, place: str, side: Side) -> frozenset[str]:
+    """The named regions that an answer at a place is drawn on."""
+    known = site(modality.value, place)
+    if known is not None:
+        return frozenset(atlas.facts.parts[r].whole if r in atlas.facts.parts else r
+                         for r in site_spot(known, side).regions)  # fmt: skip
+    if place not in POINTS:
+        return frozenset()
+    point = next(p for p in atlas.facts.key_points if p.dermatome == place)
+    spot = point_spot(atlas, point, side)
+    mask = np.zeros(len(atlas.cells), dtype=bool) if spot.cells is None else spot.cells.copy()
+    for region in spot.regions:
+        mask |= atlas.cells_of_region(region, side)
+    # A point may be drawn on the named region it lies in, as a case written by hand does.
+    mask |= atlas.cells_of_region(point.region, side)
+    names, area = list(atlas.facts.regions), atlas.cells.area_cm2
+    mine = np.bincount(atlas.region_of_cell, area * mask, len(names))
+    on_side = atlas.cells.on_side(side)
+    whole = np.bincount(atlas.region_of_cell, area * on_side, len(names))
+    share = mine / np.where(whole > 0, whole, 1.0)
+    return frozenset(names[n] for n in np.flatnonzero(share >= TOUCHED).tolist())
+
+
+def _results(atlas: Atlas, findings: Iterable[Finding]) -> list[Result]:
+    """Findings in words, altered before normal."""
+    found = list(findings)
+    results = []
+    for state in State:
+        mine = [f for f in found if f.change.altered == (state is State.ABNORMAL)]
+        for sentence in sentences(atlas, mine):
+            results.append(Result(state, _trade_order(sentence.removesuffix("."))))
+    return results
+
+
+_OPENINGS = {
+    "Absent ": "absent",
+    "Reduced ": "reduced",
+    "Increased sensitivity to ": "increased",
+    "Tingling to ": "tingling",
+    "Normal ": "normal",
+}
+
+
+def _trade_order(sentence: str) -> str:
+    """ "Reduced pinprick over the palm" as "pinprick reduced over the palm"."""
+    for opening, change in _OPENINGS.items():
+        if sentence.startswith(opening):
+            rest = sentence.removeprefix(opening)
+            modality = min((rest.partition(p)[0] for p in (" over ", " at ")), key=len)
+            return said(modality, change) + rest.removeprefix(modality)
+    return sentence[:1].lower() + sentence[1:]
+
+
+def tested_in(drawing: Drawing, atlas: Atlas, side: Side) -> dict[Modality, set[Change]]:
+    """What was found on a side in each modality that was tested there."""
+    found: dict[Modality, set[Change]] = {}
+    for modality, change, layer in drawing:
+        if float(layer.painted_cm2(atlas)[atlas.cells.on_side(side)].sum()) > 0:
+            found.setdefault(modality, set()).add(change)
+    for modality in Modality:
+        for word in answers(drawing.record, modality, side.value).values():
+            found.setdefault(modality, set()).add(Change(word))
+    return found
+
+
+def side_to_side(atlas: Atlas, drawing: Drawing) -> list[str]:
+    """How the sides compare, and whether the other side was tested at all."""
+    found = {side: tested_in(drawing, atlas, side) for side in (Side.RIGHT, Side.LEFT)}
+    altered = [
+        side
+        for side, tests in found.items()
+        if any(change.altered for changes in tests.values() for change in changes)
+    ]
+    if len(altered) == 2:
+        if found[Side.RIGHT].keys() != found[Side.LEFT].keys():
+            return ["Altered on both sides; not every test was done on both."]
+        both = all(f.side is Side.BOTH for f in findings_of(atlas, drawing))
+        alike = both and _same_record(drawing.record)
+        return [f"Altered on both sides, {'' if alike else 'not '}alike on right and left."]
+    if not altered:
+        return []
+    side, other = altered[0], altered[0].opposite
+    if not found[other]:
+        return [f"Altered on the {side}. The {other} side was not tested for comparison."]
+    tests = listed([m.label for m in Modality if m in found[other]])
+    return [f"Altered on the {side} only. What was tested on the {other} is normal ({tests})."]
+
+
+def _same_record(record: BedsideRecord) -> bool:
+    return all(answers(record, m, "right") == answers(record, m, "left") for m in Modality)
