@@ -24,7 +24,11 @@ class Course:
     def refresh(self, record: BedsideRecord, plan: Plan | None = None) -> None:
         """Stay at the question in hand if it still belongs to the plan; its sides may be
         others now."""
-        self.plan = plan or self.plan
+        if plan is not None:
+            taken_out = set(self.plan.parts) - set(plan.parts)
+            if self.step is not None and self.step.part in taken_out:
+                self.step = None
+            self.plan = plan
         steps = self._steps(record)
         kept = steps.get(self.step.key) if self.step is not None else None
         self.step = kept or self._next(record, "")

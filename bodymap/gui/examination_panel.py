@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
-    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
@@ -25,6 +24,7 @@ from bodymap.examination.steps import CHEEK, Kind, Plan, Step, is_done
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.gui.answer_pages import AnswerPages
+from bodymap.gui.number_box import WholeBox
 from bodymap.gui.part_list import PartList
 from bodymap.gui.session import Session, Target
 from bodymap.report.appearance import LIGHT, Theme
@@ -44,7 +44,7 @@ class ExaminationPanel(QWidget):
         self.parts = PartList()
         self.every = QCheckBox("&Every segment, C2 to S4-5")
         self.every.setToolTip("28 points on each side, for a sensory level (Alt+E)")
-        self.age = QSpinBox()
+        self.age = WholeBox()
         self.age.setRange(0, 130)
         self.age.setSpecialValueText("Age –")
         self.age.setPrefix("Age ")

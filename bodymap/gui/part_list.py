@@ -19,6 +19,7 @@ class PartList(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._current: Part | None = None
         self.list = QListWidget()
         self.list.setAccessibleName("Parts of the examination")
         self.list.setToolTip("Tick the parts to examine; Enter or a double click goes to one")
@@ -76,8 +77,9 @@ class PartList(QWidget):
             mark = "✓ " if done == whole else "▸ " if part is current else ""
             count = f"   {done} of {whole}" if whole > 1 else ""
             item.setText(f"{mark}{part.method.title}{count}")
-            if part is current:
+            if part is current and current is not self._current:
                 self.list.setCurrentRow(row)
+        self._current = current
         # As tall as its rows at this size of text, no taller.
         height = self.list.sizeHintForRow(0) * self.list.count() + 2 * self.list.frameWidth()
         self.list.setFixedHeight(height)

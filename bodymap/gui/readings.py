@@ -3,14 +3,13 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDoubleSpinBox,
     QGridLayout,
     QLabel,
     QPushButton,
-    QSpinBox,
     QWidget,
 )
 
+from bodymap.gui.number_box import DecimalBox, WholeBox
 from bodymap.terms import Side
 
 BOTH = (Side.RIGHT, Side.LEFT)
@@ -30,12 +29,12 @@ class ForkReadings(QWidget):
         for name, (words, _) in UNITS.items():
             self.unit.addItem(words, name)
         self.unit.setAccessibleName("Unit of the readings")
-        self.boxes: dict[Side, QDoubleSpinBox] = {}
+        self.boxes: dict[Side, DecimalBox] = {}
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.addWidget(QLabel("Reading"), 0, 0)
         for column, side in enumerate(BOTH, start=1):
-            box = QDoubleSpinBox()
+            box = DecimalBox()
             box.setDecimals(1)
             box.setSingleStep(0.5)
             box.setMinimum(-0.5)
@@ -77,13 +76,13 @@ class SideNumbers(QWidget):
         self, unit: str, most: int, usual: int | None, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
-        self.boxes: dict[Side, QSpinBox] = {}
+        self.boxes: dict[Side, WholeBox] = {}
         self._none = usual is None
         self._usual = usual or 0
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         for column, side in enumerate(BOTH):
-            box = QSpinBox()
+            box = WholeBox()
             box.setMaximum(most)
             box.setPrefix(f"{side.value}: ")
             box.setSuffix(unit)

@@ -73,8 +73,11 @@ class RombergCount(QWidget):
             READY: ("ready", "undone"), OPEN: ("start", "cannot", "undone"),
             COUNTING: ("lost", "undone"), COUNTED: ("steady", "sway"),
         }[stage]  # fmt: skip
+        held = any(button.hasFocus() for button in self.buttons.values())
         for name, button in self.buttons.items():
             button.setVisible(name in shown)
+        if held:
+            self.buttons[shown[0]].setFocus()
 
     def _press(self, name: str) -> None:
         if name == "ready":

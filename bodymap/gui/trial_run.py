@@ -80,6 +80,8 @@ class TrialRun(QWidget):
         for button in self.buttons.values():
             button.setVisible(not over)
         self.keep.setVisible(over)
+        if over and self.trials:
+            self.keep.setFocus()
 
     def _finish(self) -> None:
         if self._given is None and self.trials:
