@@ -63,16 +63,23 @@ def open_case(path: str | Path, atlas: Atlas) -> Case:
 
     Raises CaseError, in one sentence, for a file that cannot be read or used.
     """
+    return parse_case(bytes_of_case(path), str(path), atlas)
+
+
+def bytes_of_case(path: str | Path) -> bytes:
+    """The bytes of a case file, at most so many that a larger file is told as such.
+
+    Raises CaseError, in one sentence, for a file that cannot be read.
+    """
     try:
         with Path(path).open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
+            return file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         raise CaseError(f"{path}: there is no such file; check the name.") from None
     except IsADirectoryError:
         raise CaseError(f"{path}: this is a folder; choose a case file.") from None
     except (OSError, ValueError) as error:
         raise CaseError(f"{path}: the file cannot be read ({_cause(error)}).") from None
-    return parse_case(data, str(path), atlas)
 
 
 def parse_case(data: bytes, name: str, atlas: Atlas) -> Case:

@@ -114,6 +114,8 @@ TABLE: tuple[Row, ...] = (
     Row("theme", "&Light or dark", "&View", "toggle_theme", "Ctrl+D"),
     Row("examination", "Guided &examination", "&View", "toggle_panel", "Ctrl+B",
         "The whole sensory examination, one question after another", "examination"),
+    Row("levels", "&Levels and key muscles", "&View", "toggle_panel", "Ctrl+Shift+B",
+        "Sensory and motor levels by ISNCSCI, with key muscles and sacral findings", "levels"),
     Row("find", "&Find on the figure", "&View", "toggle_panel", "Ctrl+F",
         "Find any region, segment, nerve or lesion and see where it is", "find"),
     Row("regions", "Named &regions", "&View", "toggle_panel", "Ctrl+R",

@@ -2,7 +2,6 @@
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -18,6 +17,7 @@ from bodymap.examination.norms import felt_from_eighths, lowest_normal_eighths
 from bodymap.examination.parts import Part
 from bodymap.examination.steps import Kind, Step
 from bodymap.findings.record import BedsideRecord
+from bodymap.gui.answer_fields import Choice
 from bodymap.gui.compare_answers import CompareAnswers
 from bodymap.gui.readings import ForkReadings, SideNumbers
 from bodymap.gui.romberg_count import RombergCount
@@ -89,11 +89,11 @@ class AnswerPages(QStackedWidget):
         return page
 
     def _make_poking(self) -> None:
-        self.point = QComboBox()
+        self.point = Choice()
         self.point.addItems(list(POINTS))
         self.point.setCurrentText("C6")
         self.point.setAccessibleName("Key point to test sharp or dull at")
-        self.side = QComboBox()
+        self.side = Choice()
         for side in (Side.RIGHT, Side.LEFT):
             self.side.addItem(side.value, side)
         self.side.setAccessibleName("Side to test sharp or dull on")

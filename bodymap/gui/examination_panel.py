@@ -23,8 +23,8 @@ from bodymap.examination.spots import point_place, site_places
 from bodymap.examination.steps import CHEEK, Kind, Plan, Step, is_done
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
+from bodymap.gui.answer_fields import WholeBox
 from bodymap.gui.answer_pages import AnswerPages
-from bodymap.gui.number_box import WholeBox
 from bodymap.gui.part_list import PartList
 from bodymap.gui.session import Session, Target
 from bodymap.report.appearance import LIGHT, Theme

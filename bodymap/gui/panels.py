@@ -15,15 +15,20 @@ if TYPE_CHECKING:
     from bodymap.gui.dictation_panel import DictationPanel
     from bodymap.gui.examination_panel import ExaminationPanel
     from bodymap.gui.find_panel import FindPanel
+    from bodymap.gui.levels_panel import LevelsPanel
     from bodymap.gui.plexus_panel import PlexusPanel
     from bodymap.gui.practice_panel import PracticePanel
     from bodymap.gui.region_panel import RegionPanel
     from bodymap.gui.signs_panel import SignsPanel
+    from bodymap.gui.visits_panel import VisitsPanel
 
 WIDTH = 440
 """Width of the panels at first, pixels."""
 
-PANELS = ("examination", "regions", "signs", "dictation", "compare", "plexus", "practice", "find")
+PANELS = (
+    "examination", "regions", "signs", "dictation", "visits", "compare", "plexus", "practice",
+    "find",
+)  # fmt: skip
 """What can be shown beside the explanations."""
 
 Panel = TypeVar("Panel", bound=QWidget)
@@ -58,6 +63,14 @@ class Panels(QObject):
         panel = ExaminationPanel(self._session)
         panel.set_theme(self._theme)
         return self._add("examination", "Examination", panel, panel.pages.compare.same)
+
+    @cached_property
+    def levels(self) -> "LevelsPanel":
+        """Muscles, levels and the classification."""
+        from bodymap.gui.levels_panel import LevelsPanel
+
+        panel = LevelsPanel(self._session)
+        return self._add("levels", "Levels", panel, panel.choices["motor", "right", "C5"])
 
     @cached_property
     def regions(self) -> "RegionPanel":
@@ -118,6 +131,14 @@ class Panels(QObject):
         panel.looked_for.connect(self.looked_for)
         return self._add("find", "Find", panel, panel.search)
 
+    @cached_property
+    def visits(self) -> "VisitsPanel":
+        """The visits of the case."""
+        from bodymap.gui.visits_panel import VisitsPanel
+
+        panel = VisitsPanel(self._session)
+        return self._add("visits", "Visits", panel, panel.list)
+
     def _add(self, name: str, title: str, panel: Panel, focus: QWidget) -> Panel:
         dock = self._dock(title, panel)
         lists = [self._docks[other][0] for other in ("regions", "signs") if other in self._docks]
@@ -151,7 +172,7 @@ class Panels(QObject):
             self._name_tabs()
         elif name == "practice":
             panel.end()
-        elif name in ("compare", "plexus", "find"):
+        elif name in ("compare", "plexus", "find", "visits"):
             panel.clear()
 
     def _name_tabs(self) -> None:
@@ -172,6 +193,7 @@ class Panels(QObject):
         """Hide whatever would give the hidden lesion away, or show it again."""
         if on:
             self._session.select(None)
+            self._session.lay_over(None)
             for name, (dock, _) in self._docks.items():
                 if name != "practice":
                     dock.hide()
@@ -182,6 +204,8 @@ class Panels(QObject):
         shows = {"plexus", "find"} if self._session.place is not None else set()
         if not shows and self._session.comparison is not None:
             shows = {"compare"}
+        if not shows and self._session.laid_over is not None:
+            shows = {"visits"}
         for name in shows & set(self._docks):
             getattr(self, name).clear()
         if not shows:

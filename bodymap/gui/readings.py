@@ -2,14 +2,13 @@
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QGridLayout,
     QLabel,
     QPushButton,
     QWidget,
 )
 
-from bodymap.gui.number_box import DecimalBox, WholeBox
+from bodymap.gui.answer_fields import Choice, DecimalBox, WholeBox
 from bodymap.terms import Side
 
 BOTH = (Side.RIGHT, Side.LEFT)
@@ -25,7 +24,7 @@ class ForkReadings(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.unit = QComboBox()
+        self.unit = Choice()
         for name, (words, _) in UNITS.items():
             self.unit.addItem(words, name)
         self.unit.setAccessibleName("Unit of the readings")

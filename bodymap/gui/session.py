@@ -16,6 +16,7 @@ from bodymap.errors import RequestError
 from bodymap.findings.case_file import Case, open_case, save_case
 from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
+from bodymap.findings.progress import Progress
 from bodymap.geometry import Floats
 from bodymap.gui.choices import Choices
 from bodymap.gui.history import History
@@ -84,6 +85,7 @@ class Session(QObject):
         """Whether a hidden lesion is being looked for, so that no answer may be shown."""
         self._comparison: Comparison | None = None
         self._place: NamedPlace | None = None
+        self._laid_over: Progress | None = None
         self._targets: tuple[Target, ...] = ()
         self._pending: tuple[Modality, Change | None, Floats] | None = None
         self._soon = QTimer(self, singleShot=True, interval=PREVIEW_MS)
@@ -254,6 +256,19 @@ class Session(QObject):
             self._comparison = None
         else:
             self._comparison = compared(self._scales, chosen)
+            self._laid_over = None
+        self.selection_changed.emit()
+
+    @property
+    def laid_over(self) -> Progress | None:
+        """Two visits laid over each other on the figure, in place of the findings."""
+        return self._laid_over
+
+    def lay_over(self, progress: Progress | None) -> None:
+        """Show what became of the skin between two visits, or the findings again."""
+        if progress is not None:
+            self._comparison = self._place = None
+        self._laid_over = progress
         self.selection_changed.emit()
 
     @property
@@ -264,6 +279,8 @@ class Session(QObject):
     def show_place(self, place: NamedPlace | None) -> None:
         """Show a named place on the figure, or the findings again."""
         self._place = place
+        if place is not None:
+            self._laid_over = None
         self.selection_changed.emit()
 
     @property
@@ -304,7 +321,7 @@ class Session(QObject):
         self._case, self.path = case, path
         self._history = History(before).after("Take up the work again", case.drawing)
         self._saved = before
-        self._chosen = self._comparison = self._place = None
+        self._chosen = self._comparison = self._place = self._laid_over = None
         self.selection_changed.emit()
         self.drawing_changed.emit()
         self.case_changed.emit()
@@ -339,7 +356,7 @@ class Session(QObject):
         self._case, self.path = case, path
         self._history = History(case.drawing)
         self._saved = case.drawing
-        self._chosen = self._comparison = self._place = None
+        self._chosen = self._comparison = self._place = self._laid_over = None
         self.selection_changed.emit()
         self.drawing_changed.emit()
         self.case_changed.emit()

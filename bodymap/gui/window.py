@@ -35,9 +35,9 @@ from bodymap.report.places import NamedPlace
 from bodymap.terms import Change, MapName, Modality
 
 REVEALING = (
-    "copy", "copy-note", "note", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
+    "copy", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
     "change-here", "open", "compare", "plexus", "find", "dictation", "visits",
-    "examination",
+    "examination", "levels", "note", "copy-note",
 )  # fmt: skip
 """Actions that would give a hidden lesion away, or draw in the patient's place."""
 

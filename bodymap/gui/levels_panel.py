@@ -1,0 +1,224 @@
+"""Levels: key muscles and anal findings beside the key points, and what they all say."""
+
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bodymap.classification.classify import classify
+from bodymap.classification.scores import KEY_MUSCLES, SIDES
+from bodymap.examination.levels import modality_level
+from bodymap.examination.muscles import NORMAL, graded, key_muscles
+from bodymap.findings.drawing import Drawing
+from bodymap.findings.record import BedsideRecord, Path
+from bodymap.gui.answer_fields import Choice
+from bodymap.gui.background import Background
+from bodymap.gui.session import Session
+from bodymap.localise.red_flags import RedFlag
+from bodymap.report.cautions import CAUTION, CONSENT, FLAGS
+from bodymap.terms import Side
+
+UNASKED = "–"
+INT = "INT"
+GRADES = (UNASKED, "5", "4", "3", "2", "1", "0", "NT", "4*", "3*", "2*", "1*", "0*", "NT*")
+ANAL = (UNASKED, "yes", "no", "NT")
+LOWEST = (UNASKED, "none", *KEY_MUSCLES, "NT")
+
+
+class LevelsPanel(QWidget):
+    """Every choice is one step that can be undone; the results follow at once."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.choices: dict[Path, Choice] = {}
+        self.results = self._label("Levels and classification")
+        self.notes = self._label("Notes on the classification")
+        self.settle = QPushButton("Which point would &settle it?")
+        self.settle.setAccessibleName("Which untested point would settle what is undetermined")
+        self.settle.clicked.connect(self._ask)
+        self.points = self._label("Points that would settle it")
+        self.background = Background()
+        self.injury = QCheckBox("A spinal cord injury is &documented")
+        self.injury.setToolTip("Only then is a normal record graded E")
+        self.injury.clicked.connect(self._take_injury)
+        self.normal = QPushButton("All untested key muscles &normal (5)")
+        self.normal.setAccessibleName("Grade all untested key muscles 5")
+        self.normal.clicked.connect(self._all_normal)
+        inner = QWidget()
+        column = QVBoxLayout(inner)
+        column.setContentsMargins(0, 0, 6, 0)
+        for widget in (self.results, self.settle, self.background, self.points, self.notes):
+            column.addWidget(widget)
+        column.addWidget(self._heading("Key muscles, grade 0 to 5"))
+        column.addLayout(self._muscles())
+        column.addWidget(self.normal)
+        column.addWidget(self._heading("Sacral findings and other muscles"))
+        consent = self._label("Consent")
+        consent.setText(CONSENT)
+        column.addWidget(consent)
+        column.addLayout(self._sacral())
+        column.addWidget(self.injury)
+        column.addStretch(1)
+        area = QScrollArea()
+        area.setWidgetResizable(True)
+        area.setFrameShape(QScrollArea.Shape.NoFrame)
+        area.setAccessibleName("Levels and muscles")
+        area.setWidget(inner)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(10, 8, 4, 8)
+        outer.addWidget(area)
+        session.drawing_changed.connect(self._fill)
+        self._fill()
+
+    def _label(self, name: str) -> QLabel:
+        label = QLabel()
+        label.setWordWrap(True)
+        label.setAccessibleName(name)
+        return label
+
+    def _heading(self, words: str) -> QLabel:
+        return QLabel(f"<b>{words}</b>")
+
+    def _muscles(self) -> QGridLayout:
+        grid = QGridLayout()
+        grid.setSpacing(3)
+        for column, side in enumerate(SIDES, start=1):
+            grid.addWidget(QLabel(side), 0, column)
+        for row, (segment, muscle) in enumerate(key_muscles().items(), start=1):
+            name = muscle.name
+            label = QLabel(f"{segment}  {name}")
+            label.setWordWrap(True)
+            grid.addWidget(label, row, 0)
+            for column, side in enumerate(SIDES, start=1):
+                box = self._choice(("motor", side, segment), GRADES, f"{segment} {name}, {side}")
+                grid.addWidget(box, row, column)
+        grid.setColumnStretch(0, 1)
+        return grid
+
+    def _sacral(self) -> QGridLayout:
+        grid = QGridLayout()
+        grid.setSpacing(3)
+        rows: list[tuple[str, tuple[Path, ...], tuple[str, ...]]] = [
+            ("Deep anal pressure felt", (("deep_anal_pressure",),), ANAL),
+            ("Voluntary anal contraction", (("voluntary_anal_contraction",),), ANAL),
+            ("Lowest other muscle, right and left",
+             tuple(("lowest_non_key", side) for side in SIDES), LOWEST),
+        ]  # fmt: skip
+        for row, (words, paths, values) in enumerate(rows):
+            grid.addWidget(QLabel(words), row, 0)
+            line = QHBoxLayout()
+            for path in paths:
+                line.addWidget(self._choice(path, values, f"{words} {path[-1]}"))
+            grid.addLayout(line, row, 1)
+        grid.setColumnStretch(0, 1)
+        return grid
+
+    def _choice(self, path: Path, values: tuple[str, ...], name: str) -> Choice:
+        box = Choice()
+        box.addItems(list(values))
+        box.setAccessibleName(name)
+        # Typing a grade changes the list without activating it.
+        box.currentTextChanged.connect(lambda text: self._take(path, text, name))
+        self.choices[path] = box
+        return box
+
+    @property
+    def _record(self) -> BedsideRecord:
+        return self._session.drawing.record
+
+    def _step(self, words: str, drawing: Drawing) -> None:
+        if drawing.record.fields != self._record.fields:
+            self._session.step(words, drawing)
+
+    def _take(self, path: Path, value: str, name: str) -> None:
+        kept, drawing = None if value == UNASKED else value, self._session.drawing
+        if path[0] == "motor":
+            drawing = graded(drawing, path[2], Side(path[1]), kept)
+        else:
+            drawing = drawing.with_record(drawing.record.with_value(path, kept))
+        self._step(f"{name}: {value}", drawing)
+
+    def _take_injury(self, on: bool) -> None:
+        record = self._record.with_value(("spinal_cord_injury",), True if on else None)
+        words = "Cord injury documented" if on else "No cord injury documented"
+        self._step(words, self._session.drawing.with_record(record))
+
+    def _all_normal(self) -> None:
+        drawing = self._session.drawing
+        for side in SIDES:
+            for segment in KEY_MUSCLES:
+                if drawing.record.at("motor", side, segment) is None:
+                    drawing = graded(drawing, segment, Side(side), NORMAL)
+        self._step("Untested key muscles normal", drawing)
+
+    def _ask(self) -> None:
+        from bodymap.report.classification_report import points_to_test
+
+        found = classify(self._record.scores)
+
+        def told(lines: list[str]) -> None:
+            self.points.setText("<br>".join(lines) or "Nothing is left open.")
+
+        def failed(error: Exception) -> None:
+            self.points.setText(f"This cannot be worked out: {error}")
+
+        self.background.start("Working it out…", lambda: points_to_test(found), told, failed)
+
+    def _fill(self) -> None:
+        record = self._record
+        for path, box in self.choices.items():
+            value = record.at(*path)
+            text = UNASKED if value is None else str(value).strip()
+            box.blockSignals(True)
+            if box.findText(text) < 0:
+                box.addItem(text)
+            box.setCurrentText(text)
+            box.blockSignals(False)
+        self.injury.setChecked(record.at("spinal_cord_injury") is True)
+        self.background.give_up()
+        self.points.setText("")
+        self._show_results()
+
+    def _show_results(self) -> None:
+        from bodymap.report.classification_report import as_html, notes_on
+
+        scores = self._record.scores
+        tested = any(
+            s.value is not None
+            for half in scores.sides.values()
+            for s in (*half.light_touch, *half.pinprick, *half.motor)
+        )
+        self.settle.setVisible(False)
+        if not tested:
+            self.results.setText(
+                "Nothing is scored yet. The guided examination (Ctrl+B) scores the key "
+                "points, and “Points from the drawing” there those that are painted."
+            )
+            self.notes.setText("")
+            return
+        rows = []
+        for part in ("light_touch", "pinprick"):
+            levels = [modality_level(scores.sides[s], part) or "not tested" for s in SIDES]
+            rows.append(
+                f"Normal down to, {part.replace('_', ' ')}: right <b>{levels[0]}</b>, "
+                f"left <b>{levels[1]}</b>"
+            )
+        found = classify(scores)
+        self.settle.setVisible(bool(found.undetermined))
+        title = "<b>By ISNCSCI (revised 2019)</b>"
+        self.results.setText("<br>".join((*rows, title)) + as_html(found))
+        said = [*notes_on(found), CAUTION]
+        if (
+            not found.result("sensory_level", "right")
+            == found.result("sensory_level", "left")
+            == INT
+        ):
+            said.insert(0, FLAGS[RedFlag.SENSORY_LEVEL])
+        self.notes.setText("".join(f"<p>{words}</p>" for words in said))
