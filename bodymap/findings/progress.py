@@ -28,6 +28,10 @@ DEPTH = {Change.NORMAL: 0, Change.REDUCED: 1, Change.ABSENT: 2}
 """How much is lost. Increased and tingling are no loss, so they have no place here."""
 
 
+WHOLE = 1e-9
+"""A cell is taken whole if no larger share of it is missing; rounding leaves less."""
+
+
 class Examined(StrEnum):
     """At which of two visits something was examined."""
 
@@ -115,12 +119,9 @@ def progress(atlas: Atlas, then: Drawing, now: Drawing) -> tuple[Progress, ...]:
     """
     single = tuple(_of_modality(atlas, then, now, m) for m in Modality if _state(then, now, m))
     both = [p.modality for p in single if p.examined is Examined.BOTH and p.modality]
-    shared = [visit.only(both) for visit in (then, now)]
-    skins = [_altered(atlas, visit) for visit in shared]
-    normal = _normal_now(atlas, shared[1])
     state = Examined.BOTH if both else Examined.NEITHER
     frame = _Frame(atlas, None, (then.date, now.date), state)
-    return (*single, frame.held(skins[0], skins[1], normal))
+    return (*single, frame.held(then.only(both), now.only(both)))
 
 
 def examined(drawing: Drawing, modality: Modality) -> bool:
@@ -150,15 +151,12 @@ def _state(then: Drawing, now: Drawing, modality: Modality) -> Examined | None:
 def _of_modality(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> Progress:
     state = _state(then, now, modality) or Examined.NEITHER
     one, other = then.only([modality]), now.only([modality])
-    normal = other.layer(modality, Change.NORMAL)
-    skins = {v: s for v in VIEWS if (s := normal.skin(atlas, v)) is not None}
-    frame = _Frame(atlas, modality, (then.date, now.date), state)
-    before, after = _altered(atlas, one), _altered(atlas, other)
+    held = _Frame(atlas, modality, (then.date, now.date), state).held(one, other)
     if state is not Examined.BOTH:
-        return frame.held(before, after, skins)
+        return held
     degrees = tuple(_degrees(atlas, one, other, modality))
     same = bool(one.layers) and dict(one.layers) == dict(other.layers)
-    return replace(frame.held(before, after, skins), degrees=degrees, same=same)
+    return replace(held, degrees=degrees, same=same)
 
 
 @dataclass(frozen=True)
@@ -170,21 +168,45 @@ class _Frame:
     dates: tuple[str | None, str | None]
     examined: Examined
 
-    def held(self, then: Skins, now: Skins, normal: Skins) -> Progress:
-        """The skin of the visits held against each other; ``normal`` is that of the later."""
+    def held(self, then: Drawing, now: Drawing) -> Progress:
+        """The skin of two drawings held against each other."""
         atlas, at_both = self.atlas, self.examined is Examined.BOTH
-        gone = _each(without, then, now) if at_both else {}
+        before, after = then.altered_cm2(atlas), now.altered_cm2(atlas)
+        was, is_ = _altered(atlas, then), _altered(atlas, now)
+        kept = _each(common, was, is_) if at_both else {}
+        shared = _shared_cm2(atlas, before, after, kept) if at_both else np.zeros_like(before)
+        gone = _each(without, was, is_) if at_both else {}
+        nothing = Piece({}, np.zeros_like(before))
         return Progress(
             self.modality,
             self.dates,
             self.examined,
-            then=Piece.of(atlas, then),
-            now=Piece.of(atlas, now),
-            new=Piece.of(atlas, _each(without, now, then) if at_both else {}),
-            gone=Piece.of(atlas, gone),
-            unchanged=Piece.of(atlas, _each(common, then, now) if at_both else {}),
-            gone_normal=Piece.of(atlas, _each(common, gone, normal)),
+            then=Piece(was, before),
+            now=Piece(is_, after),
+            new=Piece(_each(without, is_, was), _rest(after, shared)) if at_both else nothing,
+            gone=Piece(gone, _rest(before, shared)) if at_both else nothing,
+            unchanged=Piece(kept, shared),
+            gone_normal=Piece.of(atlas, _each(common, gone, _normal(atlas, now))),
         )
+
+
+def _shared_cm2(atlas: Atlas, then: Floats, now: Floats, skins: Skins) -> Floats:
+    """Area of every cell that is altered at both visits, cm².
+
+    Where one visit takes a cell whole, what it shares is what the other takes of it;
+    only where both take a part is the shared skin measured.
+    """
+    whole = atlas.cells.area_cm2 * (1 - WHOLE)
+    found = np.where(then >= whole, now, np.where(now >= whole, then, 0.0))
+    parts = (then > 0) & (now > 0) & (then < whole) & (now < whole)
+    if parts.any():
+        found[parts] = atlas.painted_cm2(dict(skins))[parts]
+    return found
+
+
+def _rest(of: Floats, shared: Floats) -> Floats:
+    """What of an area is not shared; rounding may not make it less than nothing."""
+    return np.maximum(of - shared, 0.0)
 
 
 def _degrees(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> Iterator[Degree]:
@@ -220,7 +242,7 @@ def _of_kind(atlas: Atlas, drawing: Drawing, kind: Kind) -> dict[View, Skin]:
     return {v: s for v in VIEWS if (s := layer.skin(atlas, v)) is not None}
 
 
-def _normal_now(atlas: Atlas, drawing: Drawing) -> dict[View, Skin]:
+def _normal(atlas: Atlas, drawing: Drawing) -> dict[View, Skin]:
     """Skin that is marked normal in some modality."""
     layers = [layer for _, change, layer in drawing if not change.altered]
     found = {view: union_of(la.skin(atlas, view) for la in layers) for view in VIEWS}

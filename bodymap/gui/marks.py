@@ -17,6 +17,7 @@ from bodymap.report.appearance import (
     Remainder,
     Theme,
 )
+from bodymap.report.course_marks import course_pieces
 from bodymap.report.layout import BODY_LAYOUT
 from bodymap.report.legend import compared_masks
 from bodymap.terms import View
@@ -53,6 +54,12 @@ def marks_of(session: Session) -> list[Mark]:
                 if skin is not None:
                     found.append(Mark(skin_path(skin, view), style, 1.0))
         return found
+    if session.laid_over is not None:
+        return [
+            Mark(skin_path(skin, view), style, 1.0)
+            for style, piece in course_pieces(session.laid_over)
+            for view, skin in piece.skins.items()
+        ]
     if session.chosen is not None:
         for view, parts in session.remainders().items():
             for kind, skin in (
@@ -76,7 +83,7 @@ def questions_of(session: Session) -> list[tuple[int, tuple[float, float]]]:
     """Number of each question about skin, and where it stands on the sheet."""
     atlas, answer = session.atlas, session.answer
     found: list[tuple[int, tuple[float, float]]] = []
-    elsewhere = session.comparison is not None or session.place is not None
+    elsewhere = bool(session.comparison or session.place or session.laid_over)
     if session.practising or elsewhere or session.targets:
         return found
     for number, question in enumerate(answer.questions.best if answer and atlas else (), start=1):
@@ -147,6 +154,8 @@ def legend_of(session: Session) -> list[tuple[MarkStyle, str]]:
         return [(PLACE_STYLE, session.place.name)]
     if session.comparison is not None:
         return [(style, style.label) for style, _ in compared_masks(session.comparison)]
+    if session.laid_over is not None:
+        return [(style, style.label) for style, _ in course_pieces(session.laid_over)]
     chosen = session.chosen
     if chosen is not None:
         return [(REMAINDER_STYLES[kind], REMAINDER_STYLES[kind].label) for kind in Remainder]

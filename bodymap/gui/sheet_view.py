@@ -176,8 +176,8 @@ class SheetView(QWidget):
                 painter, self._figure, self.camera, QRectF(self.rect()), self.theme,
                 self.devicePixelRatioF(),
             )  # fmt: skip
-        idle = self._stroke is None and not (self.session.comparison or self.session.place)
-        if not self.session.drawing and idle:
+        shown = self.session.comparison or self.session.place or self.session.laid_over
+        if not self.session.drawing and self._stroke is None and not shown:
             self._paint_hint(painter)
 
     def _show(self, painter: QPainter, camera: Camera, pixmap: QPixmap) -> None:
