@@ -9,14 +9,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bodymap.localise.answer import Answer
-from bodymap.localise.red_flags import red_flags
+from bodymap.localise.red_flags import RedFlag, red_flags
 from bodymap.report.cautions import CAUTION, FLAGS, URGENT
 from bodymap.report.note_drawn import by_modality, distribution, not_told, side_to_side
 from bodymap.report.note_levels import classification_lines, level_lines
 from bodymap.report.note_localisation import alternatives, leading, limits, next_steps, reasons
 from bodymap.report.note_method import heading, method_lines, remark_lines
 from bodymap.report.note_points import point_results, starred
-from bodymap.report.note_results import Result, State
+from bodymap.report.note_results import Result, State, ended
 from bodymap.report.note_signs import anal_results, sign_results
 from bodymap.report.note_tests import (
     filament_results,
@@ -30,6 +30,19 @@ from bodymap.report.note_untested import untested
 from bodymap.terms import Modality
 
 TITLE = "Sensory examination"
+
+
+_FLAGS = {
+    RedFlag.SADDLE: "altered saddle skin",
+    RedFlag.SENSORY_LEVEL: "loss with a level on the trunk or over both thighs",
+    RedFlag.CROSSED: "face of one side with the body of the other",
+    RedFlag.HALF_OF_BODY: "one half of the body",
+    RedFlag.MOUTH_AND_HAND: "mouth and hand of one side",
+    RedFlag.BOTH_LEGS: "both feet",
+}
+"""The red flags in a few words, for the short form."""
+
+IF_NEW = "If new, sudden or progressing: emergency assessment by the local pathway."
 
 
 class Form(StrEnum):
@@ -75,7 +88,7 @@ def note(
         form,
         TITLE,
         heading(answer.drawing.record, case_date),
-        tuple(Section(heading, tuple(lines)) for heading, lines in sections if lines),
+        tuple(Section(heading, tuple(lines)) for heading, lines in sections if any(lines)),
     )
 
 
@@ -90,8 +103,9 @@ def _full(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
         ("Small-fibre sensation: pinprick and temperature", _lines(found.small)),
         ("Large-fibre sensation: light touch, vibration, joint position", _lines(found.large)),
         ("Other tests", _lines(found.other)),
-        ("Romberg", [_sentence(r.words) for r in found.romberg]),
+        ("Romberg", [_sentence(r.words.removeprefix("Romberg: ")) for r in found.romberg]),
         ("Muscles and reflexes", _lines(found.signs)),
+        ("Remarks", remark_lines(record)),
         ("Not tested", [_sentence(words) for words in untested(atlas, drawing)]),
         ("Distribution and side-to-side", distribution(atlas, drawing)
          + side_to_side(atlas, drawing)),
@@ -101,7 +115,6 @@ def _full(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
         ("Red flags in the findings", flags),
         ("Limits", limits(answer)),
         ("Next step", [*next_steps(answer), f"Safety net: {URGENT}"]),
-        ("Remarks", remark_lines(record)),
     ]  # fmt: skip
 
 
@@ -114,7 +127,7 @@ def _short(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
     normal = _joined(r.words for r in results if r.state is State.NORMAL)
     left_out = _joined(untested(atlas, drawing, every_point=False))
     levels = level_lines(drawing.record) + classification_lines(drawing.record, short=True)
-    flags = [FLAGS[flag] for flag in red_flags(atlas, drawing)][:1]
+    flags = [_FLAGS[flag] for flag in red_flags(atlas, drawing)]
     if normal and not abnormal:
         abnormal = ["Nothing, where it was tested."]
     return [
@@ -125,7 +138,8 @@ def _short(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
         ("Since the last visit", [" ".join(since)] if since else []),
         ("Localisation", [" ".join([*leading(answer), *alternatives(answer, short=True)])]),
         ("Next step", next_steps(answer, short=True)),
-        ("Caution", [" ".join([*flags, CAUTION])]),
+        ("Red flags", [f"{_sentence('; '.join(flags))} {IF_NEW}"] if flags else []),
+        ("Caution", [CAUTION]),
     ]
 
 
@@ -173,5 +187,4 @@ def _joined(words: Iterable[str]) -> list[str]:
 
 def _sentence(words: str, capital: bool = True) -> str:
     first = words[:1].upper() if capital else words[:1]
-    end = "" if words.endswith((".", "!", "?")) else "."
-    return f"{first}{words[1:]}{end}"
+    return ended(f"{first}{words[1:]}")

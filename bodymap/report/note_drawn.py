@@ -13,13 +13,13 @@ import numpy as np
 
 from bodymap.atlas import Atlas
 from bodymap.classification.scores import POINTS, SIDES
-from bodymap.examination.spots import point_spot, site_spot
+from bodymap.examination.spots import point_spot, segments_of, site_spot
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
 from bodymap.report.note_points import changes_at
 from bodymap.report.note_results import Result, State, listed, said
-from bodymap.terms import Change, Modality, Side
+from bodymap.terms import DERMATOMES, Change, Modality, Side
 from bodymap.wording.describe import findings_of
 from bodymap.wording.finding import Finding
 from bodymap.wording.sentences import sentences
@@ -29,6 +29,9 @@ POINTED = (Modality.LIGHT_TOUCH, Modality.PINPRICK)
 
 TOUCHED = 0.1
 """A region is where an answer is drawn from this share of it on. Judgement."""
+
+MOSTLY = 0.6
+"""A region lies in segments that take this share of it. Judgement."""
 
 Told = dict[tuple[Modality, Change, Side], set[str]]
 """Named regions that the record stands for."""
@@ -73,12 +76,16 @@ def distribution(atlas: Atlas, drawing: Drawing) -> list[str]:
 
 
 def not_told(atlas: Atlas, drawing: Drawing) -> list[Result]:
-    """Drawn skin that no answer of the record stands for, in these modalities."""
-    return _beside(atlas, drawing, keep=())
+    """Drawn skin of these modalities that no answer of the record stands for, and that
+    lies outside the segments whose key points were altered in the same way."""
+    return _beside(atlas, drawing, keep=(), by_segment=True)
 
 
-def _beside(atlas: Atlas, drawing: Drawing, keep: Collection[Modality]) -> list[Result]:
-    """Drawn skin without that of answers; altered skin of ``keep`` is told all the same."""
+def _beside(
+    atlas: Atlas, drawing: Drawing, keep: Collection[Modality], by_segment: bool = False
+) -> list[Result]:
+    """Drawn skin without that of answers; altered skin of ``keep`` is told all the same.
+    ``by_segment`` leaves out what altered key points of the same segments say already."""
     told = _told(atlas, drawing.record)
     found = []
     for finding in findings_of(atlas, drawing):
@@ -89,11 +96,30 @@ def _beside(atlas: Atlas, drawing: Drawing, keep: Collection[Modality]) -> list[
             regions = finding.regions
             if not (finding.modality in keep and finding.change.altered):
                 regions = regions - told.get((finding.modality, finding.change, side), set())
+            if by_segment and finding.modality in POINTED and finding.change.altered:
+                regions = regions - _in_segments(atlas, drawing.record, finding, side)
             if regions:
                 found.append(
                     replace(finding, side=side, regions=regions, partial=finding.partial & regions)
                 )
     return _results(atlas, found)
+
+
+def _in_segments(atlas: Atlas, record: BedsideRecord, finding: Finding, side: Side) -> set[str]:
+    """Regions of a finding that lie mostly in segments with the same altered answer."""
+    mine = {
+        segment
+        for point, word in answers(record, finding.modality, side.value).items()
+        if word == finding.change
+        for segment in segments_of(point)
+    }
+    area = atlas.cells.area_cm2 * atlas.cells.on_side(side)
+    inside = np.isin(atlas.cells.dermatome, [DERMATOMES.index(s) for s in mine])
+    names = list(atlas.facts.regions)
+    whole = np.bincount(atlas.region_of_cell, area, len(names))
+    taken = np.bincount(atlas.region_of_cell, area * inside, len(names))
+    share = taken / np.where(whole > 0, whole, 1.0)
+    return {names[n] for n in np.flatnonzero(share >= MOSTLY).tolist()}
 
 
 def _told(atlas: Atlas, record: BedsideRecord) -> Told:

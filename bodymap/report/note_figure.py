@@ -16,7 +16,7 @@ from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, Placed, close_ups
 from bodymap.report.legend import Entry, entries, marked
 from bodymap.report.lettering import wrapped
 from bodymap.report.svg import element, group, line_data, path, skin_data, text
-from bodymap.terms import View
+from bodymap.terms import Change, View
 
 HEIGHT = 92.0
 """Height of a whole body with its heading."""
@@ -27,7 +27,12 @@ GRAIN = 0.18
 TITLE, SIDE, KEY, LETTER = 2.9, 2.5, 2.7, 1.9
 """Heights of text."""
 
+TALLEST = 60.0
+"""Height of an inset at most."""
+
 WHOLE = (View.FRONT, View.BACK)
+
+NORMAL = CHANGE_STYLES[Change.NORMAL]
 
 SMALL = 0.3
 """A close-up is shown if it holds this share of the marked skin of its view, and all
@@ -84,7 +89,7 @@ def figure(atlas: Atlas, drawing: Drawing, left: float, top: float, width: float
         room = left + width - x
         columns = min(len(insets), max(1, round(room / 48.0)))
         rows = -(-len(insets) // columns)
-        wide, high = room / columns, height / rows
+        wide, high = room / columns, min(height / rows, TALLEST)
         for n, panel in enumerate(insets):
             corner = x + wide * (n % columns), top + high * (n // columns)
             room_here = (*corner, corner[0] + wide, corner[1] + high)
@@ -108,7 +113,13 @@ def _marks(atlas: Atlas, drawing: Drawing, view: View) -> list[_Mark]:
 
 def _panels(atlas: Atlas, marks: dict[View, list[_Mark]]) -> list[_Panel]:
     """Views with findings, front and back first; close-ups of what is small on them."""
-    shown = [view for view in BODY_LAYOUT if marks[view]] or list(WHOLE)
+    altered = {v for v, found in marks.items() if any(m.style is not NORMAL for m in found)}
+    shown = [
+        view
+        for view in BODY_LAYOUT
+        # An inset takes room from the others: it must show more than what is normal.
+        if marks[view] and (view in altered or view in WHOLE or not altered)
+    ] or list(WHOLE)
     panels = [_Panel(v, BODY_LAYOUT[v].title, atlas.figures[v].outline.bounds, True) for v in shown]
     for close_up in close_ups(atlas).values():
         view, box = close_up.view, close_up.box
@@ -199,18 +210,33 @@ def _letters(marks: Sequence[_Mark], scale: float, dx: float, dy: float) -> Iter
             continue
         pieces = sorted(shapely.get_parts(mark.skin), key=lambda p: -p.area)[:4]
         for piece in pieces:
-            circle = shapely.maximum_inscribed_circle(piece)
-            (x, y), _ = shapely.get_coordinates(circle)
-            if scale * shapely.length(circle) < LEAST_ROOM:
+            at = _free_place(piece, scale, dx, dy, taken)
+            if at is None:
                 continue
-            at = (dx + scale * float(x), dy - scale * float(y))
-            while any(abs(at[0] - a) < 2.6 and abs(at[1] - b) < 2.6 for a, b in taken):
-                at = (at[0], at[1] + 2.7)
             taken.append(at)
             colour = mark.style.colour(LIGHT)
             yield element("circle", cx=at[0], cy=at[1], r=1.25, fill=LIGHT.canvas, stroke=colour,
                           stroke_width=0.2)  # fmt: skip
             yield text(mark.letter, at[0], at[1] + 0.7, LETTER, LIGHT.text, "middle", bold=True)
+
+
+def _free_place(
+    piece: shapely.Polygon, scale: float, dx: float, dy: float, taken: Sequence[tuple[float, float]]
+) -> tuple[float, float] | None:
+    """The middle of a piece, or a place on it beside other letters; None without room."""
+    circle = shapely.maximum_inscribed_circle(piece)
+    (x, y), _ = shapely.get_coordinates(circle)
+    if scale * shapely.length(circle) < LEAST_ROOM:
+        return None
+    inner = shapely.buffer(piece, -LEAST_ROOM / scale)
+    step = 2.8 / scale
+    for right, up in ((0, 0), (0, -1), (0, 1), (1, 0), (-1, 0), (0, -2), (0, 2), (2, 0), (-2, 0)):
+        here = float(x) + right * step, float(y) + up * step
+        at = dx + scale * here[0], dy - scale * here[1]
+        free = all(abs(at[0] - a) >= 2.6 or abs(at[1] - b) >= 2.6 for a, b in taken)
+        if free and shapely.intersects_xy(inner, *here):
+            return at
+    return None
 
 
 def _sides(

@@ -2,7 +2,6 @@
 
 from bodymap.classification.classify import UNDETERMINED, Classification, classify
 from bodymap.classification.scores import POINTS, SIDES
-from bodymap.examination.levels import UNTESTED, modality_level
 from bodymap.findings.record import BedsideRecord
 from bodymap.report.note_points import LABELS, changes_at
 from bodymap.report.note_results import listed, ranges, sided
@@ -11,8 +10,8 @@ ND = "not determined"
 
 
 def level_lines(record: BedsideRecord) -> list[str]:
-    """Where each modality becomes abnormal on each side; that it is normal again below,
-    which is no level; or that untested points leave it open."""
+    """Where each modality becomes abnormal on each side, with the last normal segment and
+    what lies untested between; or that it is normal again below, which is no level."""
     lines = []
     for part, label in LABELS.items():
         words = {side: level_words(record, part, side) for side in SIDES}
@@ -33,19 +32,24 @@ def level_words(record: BedsideRecord, part: str, side: str) -> str:
     if spared:
         return f"no sensory level (altered at {ranges(altered)}, normal below at {ranges(spared)})"
     words = listed(list(dict.fromkeys(found[s] for s in altered)), "or")
-    untested = [s for s in POINTS[POINTS.index(first) :] if s not in found]
-    told = f"{words} from {first} downward" + (" where tested" if untested else "")
-    if first == POINTS[-1]:
+    last = altered[-1]
+    told = f"{words} from {first} downward"
+    if first == last:
         told = f"{words} at {first}"
-    level = modality_level(record.scores.sides[side], part)
-    if level == UNTESTED:
-        above = [s for s in POINTS[: POINTS.index(first)] if s not in found]
-        return f"{told}, level {ND} because {ranges(above)} {_were(above)} not tested"
-    return f"{told}, last normal segment {level}" if level != "C1" else told
+    if last != POINTS[-1]:
+        told += f", {last} being the lowest tested"
+    return told + _above(found, first)
 
 
-def _were(segments: list[str]) -> str:
-    return "was" if len(segments) == 1 else "were"
+def _above(found: dict[str, str], first: str) -> str:
+    """The last normal segment above the first altered one, and what lies untested between."""
+    place = POINTS.index(first)
+    tested = [s for s in found if POINTS.index(s) < place]
+    if not tested:
+        return "" if place == 0 else ", nothing above it being tested"
+    between = POINTS[POINTS.index(tested[-1]) + 1 : place]
+    gap = f" ({ranges(between)} not tested)" if between else ""
+    return f", last normal segment {tested[-1]}{gap}"
 
 
 def classification_lines(record: BedsideRecord, short: bool = False) -> list[str]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from bodymap.localise.answer import Answer
 from bodymap.localise.next_spots import NextSpot
 from bodymap.localise.ranking import Candidate
+from bodymap.localise.red_flags import red_flags
 from bodymap.localise.verdict import Verdict
 from bodymap.report.question_words import asked, meaning, told_apart
 from bodymap.report.ranking_report import probability
@@ -27,6 +28,10 @@ NOT_A_DIAGNOSIS = "Support is a probability among the lesions compared, not a di
 NOTHING_MORE = (
     "No single further test is expected to change this order much; what was not tested can "
     "still be added."
+)
+
+PATHWAY_FIRST = (
+    "Where the red flag applies, the local pathway comes first; no further test should delay it."
 )
 
 LEAST_BITS = 0.05
@@ -101,22 +106,23 @@ def limits(answer: Answer) -> list[str]:
 def next_steps(answer: Answer, short: bool = False) -> list[str]:
     """What to test next, and what tells the first two apart."""
     ranking = answer.ranking
+    ranked = ranking.verdict is Verdict.RANKED
     best = [q for q in answer.questions.best if q.gain_bits >= LEAST_BITS]
-    if short and best:
-        return [f"{_asked(answer, best[0])}."]
-    lines = [f"{_asked(answer, q)}: {meaning(answer.scales.catalogue, q)}." for q in best]
-    if not lines and ranking.verdict is Verdict.RANKED:
-        lines.append(NOTHING_MORE)
+    urgent = bool(red_flags(answer.scales.atlas, answer.drawing))
+    first = [PATHWAY_FIRST] if urgent else []
+    if not best and not urgent and ranked:
+        first = [NOTHING_MORE]
     if short:
-        return lines
+        return [" ".join([*first, *(f"{_asked(answer, q)}." for q in best[:1])])]
+    lines = [f"{_asked(answer, q)}: {meaning(answer.scales.catalogue, q)}." for q in best]
     ties = [t for t in answer.tie_breakers if t.difference.skin or t.difference.signs]
-    if ties and ranking.verdict is Verdict.RANKED:
+    if ties and ranked:
         tie = ties[0]
         # The note of a pair reads like a finding ("Wrist: normal"), so it is left out here.
         bare = replace(tie, difference=replace(tie.difference, note=""))
         words = " ".join(told_apart(answer.scales.atlas, bare))
         lines.append(f"To tell {_name(tie.first)} from {_name(tie.second)}: {words}")
-    return lines
+    return first + lines
 
 
 def _rest(answer: Answer) -> str:

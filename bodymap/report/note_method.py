@@ -9,7 +9,8 @@ from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
 from bodymap.report.note_points import changes_at
-from bodymap.report.note_results import listed, plain
+from bodymap.report.note_results import ended, listed, plain
+from bodymap.terms import View
 
 TOOLS = {
     "light_touch": "cotton for light touch",
@@ -65,7 +66,7 @@ def method_lines(drawing: Drawing) -> list[str]:
         lines.append(f"Light touch and pinprick by key point of the segments{compared}.")
     reliability = record.at("reliability")
     if reliability:
-        lines.append(f"Reliability: {plain(reliability)}")
+        lines.append(f"Reliability: {ended(plain(reliability))}")
     elif tools:
         lines.append("Reliability: not recorded.")
     elif drawing.layers:
@@ -93,7 +94,10 @@ def _intimate(drawing: Drawing) -> bool:
         for side in SIDES
     )
     anal = record.scores.deep_anal_pressure, record.scores.voluntary_anal_contraction
-    drawn = any(id_ in INTIMATE for _, _, layer in drawing for id_, _ in layer.regions)
+    drawn = any(
+        View.SADDLE in layer.drawn or any(id_ in INTIMATE for id_, _ in layer.regions)
+        for _, _, layer in drawing
+    )
     return points or drawn or any(found is not None for found in anal)
 
 
@@ -105,7 +109,7 @@ def _consented(record: BedsideRecord) -> bool:
 
 def remark_lines(record: BedsideRecord) -> list[str]:
     """Remarks by step, as they were written."""
-    return [f"{step.name}: {step.words}" for step in steps_told(record, "remarks")]
+    return [f"{step.name}: {ended(step.words)}" for step in steps_told(record, "remarks")]
 
 
 def steps_told(record: BedsideRecord, kind: str) -> Iterator[Step]:

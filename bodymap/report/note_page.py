@@ -17,7 +17,7 @@ from bodymap.report.svg import element, group, text
 WIDTH, HEIGHT, MARGIN = 210.0, 297.0, 16.0
 """A4, and the free edge."""
 
-TOP, BOTTOM = 22.0, 279.0
+TOP, BOTTOM = 17.5, 280.0
 """Where text begins on further pages, and where it ends."""
 
 TITLE, HEADING, WORDS, SMALL = 6.0, 3.7, 3.1, 2.5

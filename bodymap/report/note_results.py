@@ -77,13 +77,18 @@ def sided(by_side: Mapping[str, str]) -> str:
     kept = {side: by_side[side] for side in SIDES if by_side.get(side)}
     if len(kept) == 2 and len(set(kept.values())) == 1:
         return f"{next(iter(kept.values()))}, both sides"
-    return "; ".join(f"{words}, {side}" for side, words in kept.items())
+    return ", and ".join(f"{words}, {side}" for side, words in kept.items())
 
 
 def plain(text: object) -> str:
     """Free text on one line, without characters that no page can show."""
     kept = "".join(c if c.isprintable() else " " for c in str(text))
     return " ".join(kept.split())
+
+
+def ended(words: str) -> str:
+    """Words with a stop at their end."""
+    return words if words.endswith((".", "!", "?")) else f"{words}."
 
 
 def figure(value: float) -> str:

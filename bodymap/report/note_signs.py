@@ -51,7 +51,10 @@ def _noted(atlas: Atlas, drawing: Drawing) -> list[Result]:
         label = label[:1].lower() + label[1:]
         where = "both sides" if len(sides) > 1 else str(sides[0])
         state = State.NORMAL if change is SignChange.NORMAL else State.ABNORMAL
-        words = f"{label}, {where}" if change is SignChange.NORMAL else f"{label} {change}, {where}"
+        muscle = atlas.facts.signs[sign].kind == "muscle"
+        words = f"{label} {change}, {where}"
+        if change is SignChange.NORMAL:
+            words = f"{'power of ' * muscle}{label}, {where}"
         results.append(Result(state, words))
     return results
 

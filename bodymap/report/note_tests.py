@@ -54,7 +54,7 @@ def ladder_results(record: BedsideRecord, part: str) -> list[Result]:
     for change in ("absent", "reduced", "normal"):
         places = list(_rungs(record, part, change, _reading))
         if places:
-            told = f"{said(label, change)} at {'; at '.join(places)}"
+            told = f"{said(label, change)} at {', at '.join(places)}"
             results.append(Result(state_of(change), told + _norms(record, part, change)))
     return results
 
@@ -83,14 +83,14 @@ def _reading(rung: Mapping[str, Any]) -> str:
     if "seconds" in rung:
         told.append(f"felt for {figure(rung['seconds'])} s")
     if rung.get("trials") and "correct" in rung:
-        told.append(f"{rung['correct']} of {rung['trials']} moves told rightly")
+        told.append(f"{rung['correct']} of {rung['trials']} moves right")
     return f" ({', '.join(told)})" if told else ""
 
 
 def _norms(record: BedsideRecord, part: str, change: str) -> str:
     """The lower limits at the age, where a fork reading below them is told."""
     age = record.at("age")
-    if part != "vibration" or age is None or change == "normal":
+    if part != "vibration" or age is None or change != "reduced":
         return ""
     limbs = {
         site.limb
@@ -104,7 +104,7 @@ def _norms(record: BedsideRecord, part: str, change: str) -> str:
         for limb in ("leg", "arm")
         if limb in limbs and (limit := lowest_normal_eighths(age, limb)) is not None
     ]
-    return f"; lower limit at {age} years: {listed(limits)}" if limits else ""
+    return f" (lower limit at {age} years: {listed(limits)})" if limits else ""
 
 
 def sharp_dull_results(record: BedsideRecord) -> list[Result]:
@@ -118,8 +118,8 @@ def sharp_dull_results(record: BedsideRecord) -> list[Result]:
             results.append(
                 Result(
                     State.NORMAL if good else State.ABNORMAL,
-                    f"sharp or dull told rightly {correct} of {trials} times at {run['point']}, "
-                    f"{run['side']} (by guessing alone, so many or more: {_percent(chance)})",
+                    f"sharp or dull told apart {correct} of {trials} times at {run['point']}, "
+                    f"{run['side']} (chance of so many or more by guessing: {_percent(chance)})",
                 )
             )
     return results

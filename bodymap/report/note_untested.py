@@ -82,23 +82,32 @@ def _limbs(record: BedsideRecord) -> Iterator[str]:
 
 def _points(record: BedsideRecord, every_point: bool) -> Iterator[str]:
     """Key points without a score, in each modality that has any."""
+    by_words: dict[str, list[str]] = {}
+    others = []
     for part, label in LABELS.items():
-        if not any(changes_at(record, part, side) for side in SIDES):
-            continue
-        by_side: dict[str, str] = {}
-        for side in SIDES:
-            tested = changes_at(record, part, side)
-            if not tested:
-                continue
-            named = record.at(part, side) or {}
-            missing = [s for s in POINTS if s not in tested and (every_point or s in named)]
-            reasons = {s: _because(record, part, side, s) for s in missing}
-            plainly = [s for s in missing if not reasons[s]]
-            words = [*([ranges(plainly)] if plainly else []),
-                     *(f"{s}{why}" for s, why in reasons.items() if why)]  # fmt: skip
-            by_side[side] = listed(words)
+        sides = [s for s in SIDES if changes_at(record, part, s)]
+        by_side = {side: _missing(record, part, side, every_point) for side in sides}
         if any(by_side.values()):
-            yield f"{label} at {sided(by_side)}"
+            by_words.setdefault(sided(by_side), []).append(label)
+        if not every_point and any(
+            _missing(record, part, side, True) != by_side[side] for side in sides
+        ):
+            others.append(label)
+    for words, labels in by_words.items():
+        yield f"{listed(labels)} at {words}"
+    if others:
+        yield f"{listed(others)} at key points that are not named here"
+
+
+def _missing(record: BedsideRecord, part: str, side: str, every_point: bool) -> str:
+    """The key points of a side without a score, with the reasons noted; those that
+    nobody meant to test only with ``every_point``."""
+    tested, named = changes_at(record, part, side), record.at(part, side) or {}
+    missing = [s for s in POINTS if s not in tested and (every_point or s in named)]
+    reasons = {s: _because(record, part, side, s) for s in missing}
+    plainly = [s for s in missing if not reasons[s]]
+    words = [f"{s}{why}" for s, why in reasons.items() if why]
+    return listed([*([ranges(plainly)] if plainly else []), *words])
 
 
 def _places(record: BedsideRecord) -> Iterator[str]:

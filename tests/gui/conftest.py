@@ -25,6 +25,7 @@ class Answers:
         self.save: Path | None = None
         self.picture: Path | None = None
         self.slides: Path | None = None
+        self.note: Path | None = None
         self.unsaved = "discard"
         self.asked = 0
         self.told: list[str] = []
@@ -40,6 +41,9 @@ class Answers:
 
     def slides_to_save(self) -> Path | None:
         return self.slides
+
+    def note_to_save(self) -> Path | None:
+        return self.note
 
     def about_unsaved_work(self) -> str:
         self.asked += 1
