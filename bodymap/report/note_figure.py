@@ -77,9 +77,7 @@ def figure(atlas: Atlas, drawing: Drawing, left: float, top: float, width: float
     drawn: list[str] = []
     height = HEIGHT if bodies else 0.6 * HEIGHT
     body_width = 0.74 * HEIGHT
-    if not insets:
-        left += (width - body_width * len(bodies)) / 2
-    x = left
+    x = left if insets else left + (width - body_width * len(bodies)) / 2
     for panel in bodies:
         drawn.append(
             _drawn(atlas, panel, marks[panel.view], (x, top, x + body_width, top + height))

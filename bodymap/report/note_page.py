@@ -26,6 +26,9 @@ TITLE, HEADING, WORDS, SMALL = 6.0, 3.7, 3.1, 2.5
 STEP = 1.4
 """From one baseline to the next, share of the text size."""
 
+CLOSER = (1.0, 0.95, 0.9)
+"""Shares of the usual distance of lines."""
+
 LABEL = 19.0
 """Width of the column with the word that sorts a line."""
 
@@ -53,9 +56,8 @@ class _Row:
     above: float = 0.0
     keep: bool = False
 
-    @property
-    def height(self) -> float:
-        return self.size * STEP + self.above
+    def height(self, closer: float) -> float:
+        return closer * (self.size * STEP + self.above)
 
 
 def pages(atlas: Atlas, drawing: Drawing, note: Note) -> tuple[str, ...]:
@@ -63,14 +65,17 @@ def pages(atlas: Atlas, drawing: Drawing, note: Note) -> tuple[str, ...]:
     head, at = _head(note)
     shown, at = figure(atlas, drawing, MARGIN, at + 2.0, WIDTH - 2 * MARGIN)
     rows = [row for section in note.sections for row in _rows(section)]
-    parts = list(_parted(rows, at))
+    # A last page with a few lines is spared by setting the lines a little closer.
+    settings = [list(_parted(rows, at, closer)) for closer in CLOSER]
+    fewest = min(map(len, settings))
+    closer, parts = next((c, p) for c, p in zip(CLOSER, settings, strict=True) if len(p) == fewest)
     made = []
     for number, (start, mine) in enumerate(parts, start=1):
         body = [*head, group(shown, "Findings on the figure")] if number == 1 else []
         if number > 1:
             body.append(text(f"{note.title}. {note.head}"[:110], MARGIN, 15.0, SMALL,
                              LIGHT.muted_text))  # fmt: skip
-        body += _set(mine, start)
+        body += _set(mine, start, closer)
         body += _foot(note, number, len(parts))
         made.append(_page(note, body))
     return tuple(made)
@@ -108,7 +113,9 @@ def _rows(section: Section) -> Iterator[_Row]:
             )
 
 
-def _parted(rows: Sequence[_Row], start: float) -> Iterator[tuple[float, list[_Row]]]:
+def _parted(
+    rows: Sequence[_Row], start: float, closer: float
+) -> Iterator[tuple[float, list[_Row]]]:
     """The rows of each page, with where it begins."""
     y, mine, at = start, list[_Row](), 0
     while at < len(rows):
@@ -116,19 +123,19 @@ def _parted(rows: Sequence[_Row], start: float) -> Iterator[tuple[float, list[_R
         while end < len(rows) and rows[end - 1].keep:
             end += 1
         block = rows[at:end]
-        if y + sum(r.height for r in block) > BOTTOM and (mine or y > TOP):
+        if y + sum(r.height(closer) for r in block) > BOTTOM and (mine or y > TOP):
             yield start, mine
             start = y = TOP
             mine = []
         mine += block
-        y += sum(r.height for r in block)
+        y += sum(r.height(closer) for r in block)
         at = end
     yield start, mine
 
 
-def _set(rows: Sequence[_Row], y: float) -> Iterator[str]:
+def _set(rows: Sequence[_Row], y: float, closer: float) -> Iterator[str]:
     for row in rows:
-        y += row.height
+        y += row.height(closer)
         if row.label:
             named = row.label != "–"
             colour = row.colour if named else LIGHT.muted_text

@@ -32,7 +32,11 @@ def untested(atlas: Atlas, drawing: Drawing, every_point: bool = True) -> list[s
         if getattr(record.scores, part) is None
         and (record.scores.cord_injury or record.at(part) is not None)
     ]
-    return [line for line in lines if line]
+    lines = [line for line in lines if line]
+    for step in steps_told(record, "reasons"):
+        if every_point and not any(step.words in line for line in lines):
+            lines.append(f"{step.name}: {step.words}")
+    return lines
 
 
 def _tests(atlas: Atlas, drawing: Drawing) -> str:

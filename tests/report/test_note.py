@@ -211,6 +211,43 @@ def test_not_tested_is_never_normal(scales: Scales) -> None:
     assert "vibration in the arms" in left_out.lower()
 
 
+def test_no_reason_is_lost(scales: Scales) -> None:
+    """Also one that belongs to a test that was done, or to none that is known."""
+    record = {
+        "pinprick": {"right": {"C6": "2"}},
+        "romberg": {"result": "not done", "reason": "in bed"},
+        "motor": {"left": {"C5": "NT", "C6": "5"}},
+        "reasons": {
+            "pinprick": "only the arm was free", "joint position": "no time",
+            "motor left C5": "fracture", "smell": "not asked for",
+        },
+    }  # fmt: skip
+    left_out = _section(note(_plain(scales, record)), "Not tested")
+    for words in ("joint position (no time)", "Romberg (in bed)", "C5 (fracture)",
+                  "only the arm was free", "not asked for"):  # fmt: skip
+        assert words in left_out, words
+
+
+def test_stars_are_explained(scales: Scales) -> None:
+    """A star: a cause other than the cord injury (ISNCSCI 2019)."""
+    made = note(_plain(scales, {"pinprick": {"right": {"C6": "1*", "C7": "1", "C8": "NT*"}}}))
+    assert "pinprick reduced* at C6, right" in _section(made, "Small-fibre")
+    assert "pinprick reduced at C7, right" in _section(made, "Small-fibre")
+    assert "* For a cause other than the cord injury." in _section(made, "Levels")
+    assert "C8" in _section(made, "Not tested")
+
+
+def test_a_long_record_breaks_into_pages(atlas: Atlas, scales: Scales) -> None:
+    remarks = {f"pinprick T{n}": "word " * 300 + "x" * 300 for n in range(1, 13)}
+    answer = _plain(scales, {"pinprick": {"right": {"T1": "1"}}, "remarks": remarks})
+    sheets = pages(atlas, answer.drawing, note(answer))
+    assert len(sheets) > 4
+    for svg in sheets:
+        for words, x, y, size, anchor, _ in _words(svg):
+            assert anchor != "start" or x + text_width(words, size) <= WIDTH - MARGIN + 2
+            assert y < HEIGHT - 8
+
+
 def test_a_range_never_spans_a_gap() -> None:
     assert ranges(["C5", "C7"]) == "C5 and C7"
     assert ranges(["T12", "L1", "L2", "S3", "S4-5"]) == "T12 to L2, S3 and S4-5"
