@@ -24,6 +24,9 @@ CLOSE = 0.5
 """A second candidate with at least this share of the first's support is named with
 it. Judgement."""
 
+ALL = 0.995
+"""From this share on all of the altered skin is reached: the rest rounds to 0 %."""
+
 
 def judged(
     catalogue: Catalogue,
@@ -44,6 +47,13 @@ def judged(
     if posterior.something_else >= weights["no_single_support"] * leading:
         if ring is not None:
             return Verdict.NO_SINGLE_EXPLANATION, ring
+        if explained >= ALL:
+            return (
+                Verdict.NO_SINGLE_EXPLANATION,
+                "No single root, nerve, plexus part or other pattern that bodymap knows stands "
+                "out: the closest reaches all of the altered skin, but would be expected to take "
+                "more. That excludes no disease.",
+            )
         return (
             Verdict.NO_SINGLE_EXPLANATION,
             "The altered skin follows no single root, nerve, plexus part or other pattern that "

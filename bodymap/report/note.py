@@ -11,12 +11,13 @@ from enum import StrEnum
 from bodymap.localise.answer import Answer
 from bodymap.localise.red_flags import RedFlag, red_flags
 from bodymap.report.cautions import CAUTION, FLAGS, URGENT
-from bodymap.report.note_drawn import by_modality, distribution, not_told, side_to_side
+from bodymap.report.note_drawn import by_modality, distribution, not_told
 from bodymap.report.note_levels import classification_lines, level_lines
 from bodymap.report.note_localisation import alternatives, leading, limits, next_steps, reasons
 from bodymap.report.note_method import heading, method_lines, remark_lines
 from bodymap.report.note_points import point_results, starred
 from bodymap.report.note_results import Result, State, ended
+from bodymap.report.note_sides import disagreements, side_to_side
 from bodymap.report.note_signs import anal_results, sign_results
 from bodymap.report.note_tests import (
     filament_results,
@@ -108,7 +109,7 @@ def _full(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
         ("Remarks", remark_lines(record)),
         ("Not tested", [_sentence(words) for words in untested(atlas, drawing)]),
         ("Distribution and side-to-side", distribution(atlas, drawing)
-         + side_to_side(atlas, drawing)),
+         + side_to_side(atlas, drawing) + disagreements(atlas, drawing)),
         ("Levels", level_lines(record) + classification_lines(record) + star),
         ("Since the last visit", list(since)),
         ("Localisation", [*leading(answer), *alternatives(answer), *reasons(answer)]),
@@ -134,6 +135,7 @@ def _short(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
         ("Abnormal", abnormal),
         ("Normal", normal),
         ("Not tested", left_out),
+        ("Distribution", [" ".join(disagreements(atlas, drawing))]),
         ("Levels", [" ".join(levels)] if levels else []),
         ("Since the last visit", [" ".join(since)] if since else []),
         ("Localisation", [" ".join([*leading(answer), *alternatives(answer, short=True)])]),

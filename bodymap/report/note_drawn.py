@@ -18,7 +18,7 @@ from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
 from bodymap.report.note_points import changes_at
-from bodymap.report.note_results import Result, State, listed, said
+from bodymap.report.note_results import Result, State, said
 from bodymap.terms import DERMATOMES, Change, Modality, Side
 from bodymap.wording.describe import findings_of
 from bodymap.wording.finding import Finding
@@ -184,42 +184,3 @@ def _trade_order(sentence: str) -> str:
             modality = min((rest.partition(p)[0] for p in (" over ", " at ")), key=len)
             return said(modality, change) + rest.removeprefix(modality)
     return sentence[:1].lower() + sentence[1:]
-
-
-def tested_in(drawing: Drawing, atlas: Atlas, side: Side) -> dict[Modality, set[Change]]:
-    """What was found on a side in each modality that was tested there."""
-    found: dict[Modality, set[Change]] = {}
-    for modality, change, layer in drawing:
-        if float(layer.painted_cm2(atlas)[atlas.cells.on_side(side)].sum()) > 0:
-            found.setdefault(modality, set()).add(change)
-    for modality in Modality:
-        for word in answers(drawing.record, modality, side.value).values():
-            found.setdefault(modality, set()).add(Change(word))
-    return found
-
-
-def side_to_side(atlas: Atlas, drawing: Drawing) -> list[str]:
-    """How the sides compare, and whether the other side was tested at all."""
-    found = {side: tested_in(drawing, atlas, side) for side in (Side.RIGHT, Side.LEFT)}
-    altered = [
-        side
-        for side, tests in found.items()
-        if any(change.altered for changes in tests.values() for change in changes)
-    ]
-    if len(altered) == 2:
-        if found[Side.RIGHT].keys() != found[Side.LEFT].keys():
-            return ["Altered on both sides; not every test was done on both."]
-        both = all(f.side is Side.BOTH for f in findings_of(atlas, drawing))
-        alike = both and _same_record(drawing.record)
-        return [f"Altered on both sides, {'' if alike else 'not '}alike on right and left."]
-    if not altered:
-        return []
-    side, other = altered[0], altered[0].opposite
-    if not found[other]:
-        return [f"Altered on the {side}. The {other} side was not tested for comparison."]
-    tests = listed([m.label for m in Modality if m in found[other]])
-    return [f"Altered on the {side} only. What was tested on the {other} is normal ({tests})."]
-
-
-def _same_record(record: BedsideRecord) -> bool:
-    return all(answers(record, m, "right") == answers(record, m, "left") for m in Modality)

@@ -43,6 +43,8 @@ def leading(answer: Answer) -> list[str]:
     ranking = answer.ranking
     if ranking.verdict is Verdict.INSUFFICIENT or not ranking.candidates:
         return ["Not attempted: no altered skin is recorded, or too little."]
+    if ranking.verdict is Verdict.CONTRADICTORY:
+        return [f"Not attempted. {ranking.sentence}"]
     first = ranking.candidates[0]
     if ranking.verdict is not Verdict.RANKED:
         return [f"{ranking.sentence} Closest, not put forward: {_named(first)}."]
@@ -89,7 +91,7 @@ def reasons(answer: Answer) -> list[str]:
 
 def limits(answer: Answer) -> list[str]:
     """What a reader must know of the numbers."""
-    if answer.ranking.verdict is Verdict.INSUFFICIENT:
+    if answer.ranking.verdict in (Verdict.INSUFFICIENT, Verdict.CONTRADICTORY):
         return []
     told = [
         "Support is a probability among the lesions and patterns compared, from the recorded "
@@ -108,6 +110,8 @@ def next_steps(answer: Answer, short: bool = False) -> list[str]:
     ranking = answer.ranking
     ranked = ranking.verdict is Verdict.RANKED
     best = [q for q in answer.questions.best if q.gain_bits >= LEAST_BITS]
+    if ranking.verdict is Verdict.CONTRADICTORY:
+        best = []
     urgent = bool(red_flags(answer.scales.atlas, answer.drawing))
     first = [PATHWAY_FIRST] if urgent else []
     if not best and not urgent and ranked:

@@ -8,7 +8,7 @@ from bodymap.examination.parts import methods
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
-from bodymap.report.note_points import changes_at
+from bodymap.report.note_points import LABELS, changes_at
 from bodymap.report.note_results import ended, listed, plain
 from bodymap.terms import View
 
@@ -60,10 +60,11 @@ def method_lines(drawing: Drawing) -> list[str]:
     lines = []
     if tools:
         lines.append(f"Usual method where nothing else is remarked: eyes closed; {listed(tools)}.")
-    if any(_has(record, part) for part in ("light_touch", "pinprick")):
+    pointed = [label for part, label in LABELS.items() if _has(record, part)]
+    if pointed:
         against = [plain(words) for words in dict.fromkeys((record.at("reference") or {}).values())]
         compared = f", compared with the {listed(against)}" if against else ""
-        lines.append(f"Light touch and pinprick by key point of the segments{compared}.")
+        lines.append(f"{listed(pointed).capitalize()} by key point of the segments{compared}.")
     reliability = record.at("reliability")
     if reliability:
         lines.append(f"Reliability: {ended(plain(reliability))}")

@@ -7,10 +7,11 @@ from bodymap.classification.scores import KEY_MUSCLES, POINTS, SIDES
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import sites
-from bodymap.report.note_drawn import answers, field_of, recorded, tested_in
+from bodymap.report.note_drawn import answers, field_of, recorded
 from bodymap.report.note_method import steps_told
 from bodymap.report.note_points import LABELS, changes_at
 from bodymap.report.note_results import listed, plain, ranges, sided
+from bodymap.report.note_sides import tested_in
 from bodymap.report.note_signs import ANAL, grades_at
 from bodymap.terms import Modality, Side
 

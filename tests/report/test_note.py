@@ -21,6 +21,7 @@ from hypothesis import strategies as st
 
 from bodymap.atlas import Atlas
 from bodymap.cli import main
+from bodymap.examination.exchange import drawn_from_record
 from bodymap.findings.case_file import open_case
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
@@ -286,6 +287,38 @@ def test_mirroring_a_sample_mirrors_its_findings(sample_answers: dict[str, Answe
     turned = answered(scales, answer.drawing.mirrored())
     first, second = (_section(note(a), "Small-fibre") for a in (answer, turned))
     assert first.replace("right", "left") == second
+
+
+def test_contradictory_skin_is_not_localised(atlas: Atlas, scales: Scales) -> None:
+    drawing = Drawing().with_region(
+        atlas, Modality.PINPRICK, Change.REDUCED, "thumb-palmar", Side.RIGHT
+    )
+    layer = drawing.layer(Modality.PINPRICK, Change.REDUCED)
+    drawing = drawing.with_layer(Modality.PINPRICK, Change.NORMAL, layer)
+    said = _said(answered(scales, drawing))
+    assert "Not attempted. Some skin is marked both altered and normal" in said
+    assert "support" not in said.lower().replace("supports a trained", "")
+
+
+def test_what_lies_wholly_in_a_lesion_is_not_called_unexplained(scales: Scales) -> None:
+    """One altered point among normal ones: too little for a lesion, but none of it is left
+    over by the closest."""
+    points = dict.fromkeys(("C4", "C5", "C7", "C8", "T1"), "2")
+    record = {"pinprick": {"right": points | {"C6": "1"}, "left": points | {"C6": "2"}}}
+    drawing = drawn_from_record(scales.atlas, Drawing().with_record(BedsideRecord(record)))
+    assert " 0% of it unexplained" not in _said(answered(scales, drawing))
+
+
+def test_record_and_figure_that_disagree_are_told(atlas: Atlas, scales: Scales) -> None:
+    """The key point of S1 lies on the outer heel (ISNCSCI 2019)."""
+    drawing = Drawing().with_region(
+        atlas, Modality.PINPRICK, Change.NORMAL, "heel-lateral", Side.LEFT
+    )
+    for form in Form:
+        told = _said(_plain(scales, {"pinprick": {"left": {"S1": "1"}}}, drawing), form)
+        assert "disagree: pinprick at S1, left, is reduced in the record and normal on" in told
+        told = _said(_plain(scales, {"pinprick": {"left": {"S1": "2"}}}, drawing), form)
+        assert "disagree" not in told
 
 
 # Levels and classification
