@@ -245,10 +245,10 @@ def sample(options: argparse.Namespace) -> int:
 
 def _opened(path: str) -> "tuple[Atlas, Drawing]":
     from bodymap.atlas import load_atlas
-    from bodymap.findings.case_file import open_case
+    from bodymap.examination.exchange import opened
 
     atlas = load_atlas()
-    return atlas, open_case(path, atlas).drawing
+    return atlas, opened(path, atlas).drawing
 
 
 def print_json(value: Any) -> None:

@@ -11,11 +11,11 @@ from bodymap.errors import RequestError
 def describe(options: argparse.Namespace) -> int:
     """Print the findings of a case in words."""
     from bodymap.atlas import load_atlas
-    from bodymap.findings.case_file import open_case
+    from bodymap.examination.exchange import opened
     from bodymap.wording.describe import described
 
     atlas = load_atlas()
-    print(described(atlas, open_case(options.case, atlas).drawing))
+    print(described(atlas, opened(options.case, atlas).drawing))
     return 0
 
 

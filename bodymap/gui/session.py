@@ -13,7 +13,8 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from bodymap.atlas import Atlas
 from bodymap.errors import RequestError
-from bodymap.findings.case_file import Case, open_case, save_case
+from bodymap.examination.exchange import opened
+from bodymap.findings.case_file import Case, save_case
 from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.progress import Progress
@@ -339,7 +340,7 @@ class Session(QObject):
         """
         if self.atlas is None:
             raise RequestError("The body map is not ready yet; open the case in a moment.")
-        case = open_case(path, self.atlas)
+        case = opened(path, self.atlas)
         self._take(case, None if untitled else path)
 
     def save(self, path: Path) -> None:

@@ -1,12 +1,15 @@
 """An answer is a value in the record and a finding on the skin at once, and back."""
 
+import json
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 from bodymap.atlas import Atlas
 from bodymap.classification.scores import POINTS
 from bodymap.examination.answers import cleared, compared
-from bodymap.examination.exchange import drawn_from_record, points_taken
+from bodymap.examination.exchange import drawn_from_record, opened, points_taken
 from bodymap.examination.parts import Part
 from bodymap.examination.spots import point_place, point_spot, segments_of
 from bodymap.examination.steps import Kind, Plan, Step, key_points
@@ -119,3 +122,32 @@ def test_a_whole_record_survives_the_file(atlas: Atlas) -> None:
     there_and_back = drawing.mirrored().mirrored()
     assert there_and_back.record.fields == drawing.record.fields
     assert drawing.mirrored().record.at("pinprick", "left", "C6") == "1"
+
+
+def test_a_case_with_a_record_alone_is_drawn_from_it(atlas: Atlas, tmp_path: Path) -> None:
+    """Written by hand: C6 altered on the right, all else of the limb normal."""
+    points = {"C5": "2", "C6": "1", "C7": 2, "C8": "2", "T3": "2", "T4": "0", "T5": "NT"}
+    document = {
+        "format": "bodymap-case", "version": 1,
+        "record": {"pinprick": {"right": points}, "vibration": {"left": {"great-toe": {
+            "felt": "absent"}}}},
+    }  # fmt: skip
+    path = tmp_path / "case.json"
+    path.write_text(json.dumps(document), "utf-8")
+    drawing = opened(path, atlas).drawing
+    assert drawing.layer(Modality.PINPRICK, Change.REDUCED).regions == {
+        ("thumb-dorsal", Side.RIGHT)
+    }
+    assert drawing.layer(Modality.VIBRATION, Change.ABSENT).regions == {
+        ("great-toe-dorsal", Side.LEFT)
+    }
+    told = points_taken(atlas, Drawing(drawing.layers)).record
+    assert told.at("pinprick", "right") == {"C5": "2", "C6": "1", "C7": "2", "C8": "2", "T3": "2",
+                                            "T4": "0"}  # fmt: skip
+    with_findings = document | {
+        "findings": [
+            {"modality": "pinprick", "change": "absent", "side": "left", "regions": ["thenar"]}
+        ]
+    }
+    path.write_text(json.dumps(with_findings), "utf-8")
+    assert len(opened(path, atlas).drawing.layers) == 1, "what the file draws is left as it is"
