@@ -98,6 +98,19 @@ def test_a_modality_of_neither_visit_has_no_picture(
     assert not (tmp_path / "v.svg").exists()
 
 
+@pytest.mark.parametrize("form", [[], ["--short"]], ids=["full", "short"])
+def test_the_chart_note_says_what_changed(
+    form: list[str], capfd: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["note", CASE, *form]) == 0
+    said = " ".join(capfd.readouterr().out.split())
+    assert "Since the last visit" in said
+    assert "Since 18 November 2025, light touch:" in said
+    assert "Temperature was not examined again" in said
+    assert main(["note", ONE, *form]) == 0
+    assert "Since" not in capfd.readouterr().out
+
+
 def test_help(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as end:
         main(["visits", "--help"])

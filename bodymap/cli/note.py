@@ -20,6 +20,7 @@ def note(options: argparse.Namespace) -> int:
     from bodymap.report.note import Form
     from bodymap.report.note import note as made
     from bodymap.report.note_text import as_markdown, as_text
+    from bodymap.report.visits_report import since_last
 
     atlas = load_atlas()
     drawing = open_case(options.case, atlas).drawing
@@ -27,6 +28,7 @@ def note(options: argparse.Namespace) -> int:
         answered(Scales(atlas), drawing),
         drawing.date,
         Form.SHORT if options.short else Form.FULL,
+        since_last(atlas, drawing),
     )
     if form == "pdf":
         from bodymap.rendering import to_pdf

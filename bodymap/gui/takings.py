@@ -140,9 +140,11 @@ class Takings:
 
         def made() -> "Note":
             from bodymap.report.note import note
+            from bodymap.report.visits_report import since_last
 
             now = answer if answer is not None and answer.drawing is drawing else None
-            return note(now or answered(scales, drawing), drawing.date)
+            since = since_last(scales.atlas, drawing)
+            return note(now or answered(scales, drawing), drawing.date, since=since)
 
         return made
 

@@ -1,6 +1,8 @@
 """What changed between two visits, in sentences."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import TypeVar
 
 from bodymap.atlas import Atlas
 from bodymap.examination.answers_moved import (
@@ -78,8 +80,8 @@ def _degree(name: str, degree: Degree) -> str:
 def sign_sentences(atlas: Atlas, signs: Iterable[Moved]) -> Iterator[str]:
     """Muscles and reflexes that are others now."""
     told = [
-        f"{atlas.facts.signs[m.where.place].label} {m.where.side} {m.then}, now {m.now}"
-        for m in signs
+        f"{atlas.facts.signs[m.where.place].label} {_sides(sides)} {m.then}, now {m.now}"
+        for m, sides in _of_both_sides(signs, lambda m: m.where.side)
     ]
     if told:
         yield f"muscles and reflexes: {'; '.join(told)}."
@@ -89,10 +91,10 @@ def record_sentences(found: RecordsMoved) -> Iterator[str]:
     """Answers, ladders, levels and scale."""
     if found.both:
         yield _answers(found)
-    for felt in found.first_felt:
-        yield _first_felt(felt)
-    for level in found.levels:
-        yield _level(level)
+    for felt, sides in _of_both_sides(found.first_felt, lambda f: f.side):
+        yield _first_felt(felt, sides)
+    for level, sides in _of_both_sides(found.levels, lambda m: m.side):
+        yield _level(level, sides)
     if found.scale is not None:
         then, now = found.scale
         yield (
@@ -102,27 +104,57 @@ def record_sentences(found: RecordsMoved) -> Iterator[str]:
         )
 
 
+Told = TypeVar("Told", Moved, FirstFelt, LevelMoved)
+
+
+def _of_both_sides(
+    found: Iterable[Told], side_of: Callable[[Told], str]
+) -> list[tuple[Told, list[str]]]:
+    """What is told, with its sides: what is alike on both is told once."""
+    grouped: list[tuple[Told, list[str]]] = []
+    for one in found:
+        for other, sides in grouped:
+            if side_of(one) and _sideless(one) == _sideless(other):
+                sides.append(side_of(one))
+                break
+        else:
+            grouped.append((one, [side_of(one)]))
+    return grouped
+
+
+def _sideless(told: Moved | FirstFelt | LevelMoved) -> Moved | FirstFelt | LevelMoved:
+    if isinstance(told, Moved):
+        return replace(told, where=told.where._replace(side=""))
+    return replace(told, side="")
+
+
+def _sides(sides: Sequence[str]) -> str:
+    return "on both sides" if len(sides) > 1 else sides[0]
+
+
 def _answers(found: RecordsMoved) -> str:
     again = f"; {found.not_again} were not asked again" if found.not_again else ""
     asked = f"of {found.both} answers given at both visits"
     if not found.answers:
         return f"{asked}, none changed{again}."
-    told = [_answer(m) for m in found.answers[:MOST_TOLD]]
-    more = len(found.answers) - len(told)
+    grouped = _of_both_sides(found.answers, lambda m: m.where.side)
+    told = [_answer(m, sides) for m, sides in grouped[:MOST_TOLD]]
+    more = sum(len(sides) for _, sides in grouped[MOST_TOLD:])
     rest = f" and {more} more" if more else ""
     return f"{asked}, {len(found.answers)} changed{again}: {'; '.join(told)}{rest}."
 
 
-def _answer(moved: Moved) -> str:
-    part, side, place = moved.where
+def _answer(moved: Moved, sides: Sequence[str]) -> str:
+    part, _, place = moved.where
     known = site(part.replace("_", "-"), place)
-    where = " ".join(word for word in (known.label if known else place, side) if word)
+    where = " ".join(word for word in (known.label if known else place, _sides(sides)) if word)
     return f"{NAMES[part]}{f' {where}' if where else ''} {moved.then}, now {moved.now}"
 
 
-def _first_felt(felt: FirstFelt) -> str:
+def _first_felt(felt: FirstFelt, sides: Sequence[str]) -> str:
     then, now = (_place(felt.part, p) for p in (felt.then, felt.now))
-    head = f"{NAMES[felt.part]}, {felt.side} {felt.limb}: first felt"
+    limb = f"both {felt.limb}s" if len(sides) > 1 else f"{felt.side} {felt.limb}"
+    head = f"{NAMES[felt.part]}, {limb}: first felt"
     if felt.places == 0:
         return f"{head} {then} then and now."
     way = "nearer the trunk" if felt.places > 0 else "farther out"
@@ -135,9 +167,9 @@ def _place(part: str, id_: str) -> str:
     return NOWHERE if id_ == NOWHERE or known is None else f"at the {known.label}"
 
 
-def _level(level: LevelMoved) -> str:
+def _level(level: LevelMoved, sides: Sequence[str]) -> str:
     name = NAMES[level.what]
-    what = f"sensory level for {name}, {level.side}" if level.side else name
+    what = f"sensory level for {name}, {_sides(sides)}" if level.side else name
     if level.down == 0:
         return f"{what}: {level.then} then and now."
     way = "down" if level.down > 0 else "up"

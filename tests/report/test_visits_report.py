@@ -43,8 +43,8 @@ def test_the_chart_gets_sentences_with_the_figures_of_the_json(
     assert f"{skin['pinprick']['gone']['cm2']:.0f} cm²" in said
     assert "Temperature was not examined again" in said
     assert skin["temperature"]["gone"]["cm2"] == 0
-    assert "ankle reflex right absent, now reduced" in said.lower()
-    assert "pinprick L5 right 0, now 1" in said
+    assert "ankle reflex on both sides absent, now reduced" in said.lower()
+    assert "pinprick L5 on both sides 0, now 1" in said
     assert "first felt at the tibial tuberosity then, at the medial malleolus now" in said
     assert "judgement" in told[-1]
     for sentence in told:
