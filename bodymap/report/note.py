@@ -46,6 +46,10 @@ _FLAGS = {
 IF_NEW = "If new, sudden or progressing: emergency assessment by the local pathway."
 
 
+SINCE_SHORT = 2
+"""Sentences on the course that a short note has room for."""
+
+
 class Form(StrEnum):
     """How much is told: every section, or a few lines for a busy chart."""
 
@@ -137,12 +141,19 @@ def _short(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
         ("Not tested", left_out),
         ("Distribution", [" ".join(disagreements(atlas, drawing))]),
         ("Levels", [" ".join(levels)] if levels else []),
-        ("Since the last visit", [" ".join(since)] if since else []),
+        ("Since the last visit", [" ".join(_cut(since))] if since else []),
         ("Localisation", [" ".join([*leading(answer), *alternatives(answer, short=True)])]),
         ("Next step", next_steps(answer, short=True)),
         ("Red flags", [f"{_sentence('; '.join(flags))} {IF_NEW}"] if flags else []),
         ("Caution", [CAUTION]),
     ]
+
+
+def _cut(since: Sequence[str]) -> list[str]:
+    """The first sentences, and how many more the full form has: nothing is hidden."""
+    more = len(since) - SINCE_SHORT
+    rest = [f"{more} more sentence{'s' * (more > 1)} in the full note."] if more > 0 else []
+    return [*since[:SINCE_SHORT], *rest]
 
 
 class _Found:

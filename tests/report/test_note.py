@@ -35,6 +35,7 @@ from bodymap.report.note import Form, Note, note
 from bodymap.report.note_page import BOTTOM, HEIGHT, MARGIN, WIDTH, broken_lines, pages
 from bodymap.report.note_results import ranges, sided
 from bodymap.report.note_text import as_markdown, as_text, escaped
+from bodymap.report.visits_report import since_last
 from bodymap.terms import Change, Modality, Side
 
 SAMPLES = sample_files()
@@ -72,10 +73,11 @@ def _section(made: Note, heading: str) -> str:
 @pytest.mark.parametrize("form", list(Form))
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
 def test_the_note_of_a_sample_is_the_approved_one(
-    path: Path, form: Form, sample_answers: dict[str, Answer]
+    path: Path, form: Form, atlas: Atlas, sample_answers: dict[str, Answer]
 ) -> None:
     answer = sample_answers[path.stem]
-    made = as_text(note(answer, answer.drawing.date, form))
+    drawing = answer.drawing
+    made = as_text(note(answer, drawing.date, form, since_last(atlas, drawing)))
     approved = NOTES / f"{path.stem}-{form}.txt"
     if os.environ.get("APPROVE"):
         approved.write_text(made, encoding="utf-8")
@@ -388,6 +390,18 @@ def test_since_the_last_visit_has_a_place_of_its_own(sample_answers: dict[str, A
         made = note(answer, None, form, since=("Tingling of the thumb is new.",))
         assert _section(made, "Since the last visit") == "Tingling of the thumb is new."
         assert not _section(note(answer, None, form), "Since the last visit")
+
+
+def test_the_command_tells_what_changed_since_the_last_visit(
+    capsys: pytest.CaptureFixture[str], atlas: Atlas
+) -> None:
+    case = sample_file("neuropathy-visits")
+    assert main(["note", str(case)]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    expected = since_last(atlas, open_case(case, atlas).drawing)
+    assert expected
+    for sentence in expected:
+        assert sentence in told
 
 
 def test_an_empty_case_says_only_what_was_not_tested(scales: Scales) -> None:
