@@ -19,16 +19,16 @@ from bodymap.examination import answers
 from bodymap.examination.course import Course
 from bodymap.examination.levels import level_in_question
 from bodymap.examination.parts import Part
-from bodymap.examination.spots import point_place, site_places
-from bodymap.examination.steps import CHEEK, Kind, Plan, Step, is_done
+from bodymap.examination.steps import Kind, Plan, Step, is_done
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.gui.answer_fields import WholeBox
 from bodymap.gui.answer_pages import AnswerPages
 from bodymap.gui.part_list import PartList
-from bodymap.gui.session import Session, Target
+from bodymap.gui.session import Session
+from bodymap.gui.step_words import leading_words, targets_of, title_of
 from bodymap.report.appearance import LIGHT, Theme
-from bodymap.terms import Change, Side, View
+from bodymap.terms import Change, Side
 
 LEVEL = "A level is in question: examine every segment."
 
@@ -54,6 +54,7 @@ class ExaminationPanel(QWidget):
         self.title = self._label("What is examined now")
         self.method = self._label("How it is done")
         self.caution = self._label("Caution")
+        self.leading = self._label("What the answers are consistent with so far")
         self.pages = AnswerPages()
         self.remark = QLineEdit()
         self.remark.setPlaceholderText("Remark, or why it cannot be tested (before answering)")
@@ -80,7 +81,9 @@ class ExaminationPanel(QWidget):
         pages.numbers_taken.connect(self._numbers)
         session.atlas_ready.connect(self._begin)
         session.drawing_changed.connect(self._changed)
+        session.ranking_changed.connect(self._show_leading)
         self._begin()
+        self._show_leading()
 
     def _label(self, name: str) -> QLabel:
         label = QLabel()
@@ -111,6 +114,7 @@ class ExaminationPanel(QWidget):
             for button in buttons:
                 row.addWidget(button)
             column.addLayout(row)
+        column.addWidget(self.leading)
         column.addStretch(1)
 
     def set_theme(self, theme: Theme) -> None:
@@ -280,7 +284,7 @@ class ExaminationPanel(QWidget):
             self.method.setText("Choose a part to go back to it. Edit → Copy the chart note.")
             self.caution.setText("")
         else:
-            self.title.setText(self._title(step))
+            self.title.setText(title_of(step, record))
             self.method.setText(step.part.method.hint)
             self.caution.setText(
                 f"<span style='color:{self._theme.warning}'>{step.part.method.caution}</span>"
@@ -288,34 +292,18 @@ class ExaminationPanel(QWidget):
         self.caution.setVisible(step is not None and bool(step.part.method.caution))
         self._point()
 
-    def _title(self, step: Step) -> str:
-        title = step.part.method.title
-        if step.label != title:
-            title += f": {step.label}"
-        if len(step.sides) == 1:
-            title += f", {step.sides[0].value}"
-        state = " — answered" if is_done(step, self._record) else ""
-        where = "" if step.where.lower() == step.label.lower() else step.where
-        return (
-            f"<span style='font-size:large'><b>{title}</b></span>{state}"
-            f"<br>{where[:1].upper()}{where[1:]}"
-        ).removesuffix("<br>")
-
     def _point(self) -> None:
         """Show on the figure where to touch, and take the instrument in hand."""
         atlas, step = self._session.atlas, self.step
-        if step is not None and step.part.modality is not None and self.isVisible():
+        if atlas is None or step is None or not self.isVisible():
+            self._session.aim(())
+            return
+        if step.part.modality is not None:
             self._session.choose(modality=step.part.modality)
-        targets: list[Target] = []
-        if atlas is not None and step is not None and self.isVisible():
-            for side in step.sides or (Side.RIGHT, Side.LEFT):
-                places: tuple[tuple[View, float, float], ...] = ()
-                if step.site is not None:
-                    places = site_places(atlas, step.site, side)
-                elif step.kind is Kind.COMPARE and step.place != CHEEK:
-                    places = (point_place(atlas, step.place, side),)
-                targets += [Target(view, x, y, side) for view, x, y in places]
-        self._session.aim(tuple(targets))
+        self._session.aim(targets_of(atlas, step))
+
+    def _show_leading(self) -> None:
+        self.leading.setText(leading_words(self._session.ranking))
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

@@ -1,0 +1,53 @@
+"""What is shown of a step: its title, where to touch, and what the answers point to so far."""
+
+from bodymap.atlas import Atlas
+from bodymap.examination.spots import point_place, site_places
+from bodymap.examination.steps import Kind, Step, is_done
+from bodymap.findings.record import BedsideRecord
+from bodymap.gui.session import Target
+from bodymap.localise.ranking import Ranking
+from bodymap.localise.verdict import Verdict
+from bodymap.report.ranking_report import SIDES, probability
+from bodymap.terms import Side, View
+
+LEADING = 3
+"""Candidates that are named beside the questions."""
+
+
+def title_of(step: Step, record: BedsideRecord) -> str:
+    """The heading of a step, and where to touch."""
+    title = step.part.method.title
+    if step.label != title:
+        title += f": {step.label}"
+    if len(step.sides) == 1:
+        title += f", {step.sides[0].value}"
+    state = " — answered" if is_done(step, record) else ""
+    where = "" if step.where.lower() == step.label.lower() else step.where
+    heading = f"<span style='font-size:large'><b>{title}</b></span>{state}"
+    return f"{heading}<br>{where[:1].upper()}{where[1:]}" if where else heading
+
+
+def targets_of(atlas: Atlas, step: Step) -> tuple[Target, ...]:
+    """Where to touch at a step, on each side that is asked."""
+    found: list[Target] = []
+    for side in step.sides or (Side.RIGHT, Side.LEFT):
+        places: tuple[tuple[View, float, float], ...] = ()
+        if step.site is not None:
+            places = site_places(atlas, step.site, side)
+        elif step.kind is Kind.COMPARE:
+            places = (point_place(atlas, step.place, side),)
+        found += [Target(view, x, y, side) for view, x, y in places]
+    return tuple(found)
+
+
+def leading_words(ranking: Ranking | None) -> str:
+    """The first candidates with their support, or why there are none yet."""
+    if ranking is None:
+        return ""
+    if ranking.verdict is not Verdict.RANKED:
+        return f"<b>So far:</b> {ranking.sentence}"
+    named = ", ".join(
+        f"{c.territory.name} {SIDES[c.territory.side]} {probability(c.support)}"
+        for c in ranking.candidates[:LEADING]
+    )
+    return f"<b>So far consistent with:</b> {named}. Not a diagnosis."
