@@ -109,6 +109,8 @@ TABLE: tuple[Row, ...] = (
     Row("zoom-in", "Zoom &in", "&View", "zoom_by", "Ctrl++", value=1.25),
     Row("zoom-out", "Zoom &out", "&View", "zoom_by", "Ctrl+-", value=0.8),
     Row("fit", "&Whole body", "&View", "fit", "F", "Show the whole body", bar="Look"),
+    Row("pin", "&Pin the candidate", "&View", "pin", "P",
+        "Keep the chosen candidate on top of the list while you paint, or let it go"),
     Row("deselect", "&Clear the candidate", "&View", "deselect", "Esc",
         "Show the findings again"),
     Row("theme", "&Light or dark", "&View", "toggle_theme", "Ctrl+D"),

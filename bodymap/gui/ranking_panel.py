@@ -34,6 +34,8 @@ LEAST_WIDTH = 410
 HEADS = ("", "Consistent with", "Support", "Explained", "Involved")
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
+PINNED = "◆ "
+"""Stands before a candidate that is pinned."""
 
 
 class Candidates(QAbstractTableModel):
@@ -43,12 +45,19 @@ class Candidates(QAbstractTableModel):
         super().__init__()
         self._session = session
         self.rows: tuple[Candidate, ...] = ()
+        self.pinned = 0
+        """So many rows at the top are pinned."""
 
     def renew(self) -> None:
         """Take the current ranking."""
         ranking = self._session.ranking
         self.beginResetModel()
-        self.rows = ranking.candidates[:SHOWN] if ranking else ()
+        candidates = ranking.candidates if ranking else ()
+        pinned = self._session.pinned
+        kept = [c for c in candidates if key_of(c) in pinned]
+        kept.sort(key=lambda c: pinned.index(key_of(c)))
+        self.pinned = len(kept)
+        self.rows = (*kept, *[c for c in candidates if c not in kept])[:SHOWN]
         self.endResetModel()
 
     def rowCount(self, parent: Index = ROOT) -> int:
@@ -75,7 +84,7 @@ class Candidates(QAbstractTableModel):
             if index.column() == 0:
                 return str(candidate.place)
             if index.column() == 1:
-                return named(candidate)
+                return f"{PINNED if index.row() < self.pinned else ''}{named(candidate)}"
             share = shares[index.column()]
             return probability(share) if index.column() == 2 else f"{share:.0%}"
         if role == Qt.ItemDataRole.UserRole and index.column() in shares:
@@ -91,6 +100,11 @@ class Candidates(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole and index.column() != 1:
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         return None
+
+
+def key_of(candidate: Candidate) -> tuple[str, Side]:
+    """Id and side of what a candidate takes."""
+    return candidate.territory.id, candidate.territory.side
 
 
 def named(candidate: Candidate) -> str:
@@ -183,8 +197,8 @@ class RankingPanel(QWidget):
         self._model.renew()
         chosen = session.chosen
         if chosen is not None:
-            keys = [(c.territory.id, c.territory.side) for c in self._model.rows]
-            key = (chosen.territory.id, chosen.territory.side)
+            keys = [key_of(c) for c in self._model.rows]
+            key = key_of(chosen)
             if key in keys:
                 self.table.setCurrentIndex(self._model.index(keys.index(key), 1))
         self._quiet = False

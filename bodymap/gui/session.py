@@ -92,6 +92,7 @@ class Session(QObject):
         self._soon = QTimer(self, singleShot=True, interval=PREVIEW_MS)
         self._soon.timeout.connect(self._preview)
         self._chosen: tuple[str, Side] | None = None
+        self._pinned: tuple[tuple[str, Side], ...] = ()
 
     def begin(self, atlas: Atlas, scales: Scales | None = None) -> None:
         """Take the atlas; from here on skin can be painted and ranked."""
@@ -182,9 +183,10 @@ class Session(QObject):
             self._sums = self._scales.likelihoods.sums(self._evidence.columns)
         sums = self._sums.copy()
         self._scales.likelihoods.add_change(sums, evidence.columns - self._evidence.columns)
-        self.ranking = self._scales.rank(
+        ranking = self._scales.rank(
             evidence, self.drawing.signs, pairs=False, most=PREVIEWED, sums=sums
         )
+        self.ranking = self._scales.with_kept(ranking, self._pinned)
         self.previewing = True
         self.ranking_changed.emit()
         self.previewing = False
@@ -215,7 +217,8 @@ class Session(QObject):
             self.answer_changed.emit()
 
     def _show(self, ranking: Ranking) -> None:
-        self.ranking = ranking
+        kept = self._scales.with_kept(ranking, self._pinned) if self._scales else ranking
+        self.ranking = kept
         self.ranking_changed.emit()
         if self.answer is None:
             self.answer_changed.emit()
@@ -242,6 +245,21 @@ class Session(QObject):
         if chosen != self._chosen:
             self._chosen = chosen
             self.selection_changed.emit()
+
+    @property
+    def pinned(self) -> tuple[tuple[str, Side], ...]:
+        """Lesions (id and side) that stay in view while one paints, in the order they were
+        pinned."""
+        return self._pinned
+
+    def pin(self) -> None:
+        """Keep the chosen candidate in view, or let it go again."""
+        if self._chosen is None or self.ranking is None:
+            return
+        others = tuple(key for key in self._pinned if key != self._chosen)
+        let_go = len(others) < len(self._pinned)
+        self._pinned = others if let_go else (*others, self._chosen)
+        self.ranking_changed.emit()
 
     @property
     def comparison(self) -> Comparison | None:

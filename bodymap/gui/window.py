@@ -37,7 +37,7 @@ from bodymap.terms import Change, MapName, Modality
 REVEALING = (
     "copy", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
     "change-here", "open", "compare", "plexus", "find", "dictation", "visits",
-    "examination", "levels", "note", "copy-note",
+    "examination", "levels", "pin", "note", "copy-note",
 )  # fmt: skip
 """Actions that would give a hidden lesion away, or draw in the patient's place."""
 
@@ -215,6 +215,12 @@ class Window(CaseCommands):
         if self.canvas.cancel_stroke():
             return
         self.panels.clear()
+
+    def pin(self) -> None:
+        """Keep the chosen candidate in view, or let it go."""
+        if self.session.chosen is None:
+            self.session.tell("Choose a candidate in the list first; P then pins it.")
+        self.session.pin()
 
     def toggle_theme(self) -> None:
         """Change between light and dark."""

@@ -5,8 +5,8 @@ Two kinds of number stand side by side and are never mixed. ``explained`` and
 probability over all hypotheses and "something else" (see ``likelihood``).
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -129,6 +129,28 @@ class Scales:
         return Ranking(
             verdict, sentence, float(drawn.sum()), candidates, posterior.something_else, posterior
         )
+
+    def with_kept(self, ranking: Ranking, kept: Collection[tuple[str, Side]]) -> Ranking:
+        """The ranking with lesions (id and side) that are to stay in view, however far down
+        they stand, after those that it has; unknown ones and a ranking of nothing stay out."""
+        posterior = ranking.posterior
+        there = {(c.territory.id, c.territory.side) for c in ranking.candidates}
+        missing = set(kept) - there
+        if posterior is None or not missing:
+            return ranking
+        area = self.atlas.cells.area_cm2
+        drawn = posterior.evidence.altered.max(axis=0) * area
+        support = posterior.single
+        added = []
+        for number, hypothesis in enumerate(self.catalogue.hypotheses[: self.catalogue.named]):
+            key = (hypothesis.id, hypothesis.side)
+            if key in missing:
+                place = 1 + int((support[: posterior.named] > support[number]).sum())
+                territory = self.territory(number, posterior)
+                made = held(territory, place, float(support[number]), drawn, area)
+                added.append(Candidate(*made, (key,)))
+        added.sort(key=lambda c: -c.support)
+        return replace(ranking, candidates=(*ranking.candidates, *added))
 
     def posterior(self, evidence: Evidence, signs: Signs, sums: Floats | None = None) -> Posterior:
         """Supports of all single hypotheses and of something else."""

@@ -436,3 +436,29 @@ def test_a_new_stroke_drops_the_answer_that_was_being_worked_out(hand: Hand, qtb
     _wait_for_answer(hand, qtbot)
     assert session.answer is not None
     assert session.answer.drawing is session.drawing
+
+
+def test_a_pinned_candidate_stays_on_top_while_painting(hand: Hand) -> None:
+    """Also where it has become so improbable that it is in no list."""
+    hand.look_at("right-palm")
+    hand.drag(View.FRONT, *THUMB)
+    table = hand.window.panels.ranking.table
+    row = hand.names().index("C6 nerve root, right")
+    table.setCurrentIndex(table.model().index(row, 1))
+    hand.press(Qt.Key.Key_P)
+    assert hand.names()[0] == "◆ C6 nerve root, right"
+    hand.window.fit()
+    hand.press(Qt.Key.Key_E)
+    hand.look_at("right-palm")
+    hand.drag(View.FRONT, *THUMB)
+    hand.window.fit()
+    hand.press(Qt.Key.Key_R)
+    for _ in range(2):
+        hand.click(View.FRONT, 60, 400)
+    hand.click(View.FRONT, 60, 330)
+    assert hand.names()[0] == "◆ C6 nerve root, right"
+    model = table.model()
+    assert int(model.index(0, 0).data()) > 40
+    assert model.index(0, 2).data() == "<1%"
+    hand.press(Qt.Key.Key_P)
+    assert not any(name.startswith("◆") for name in hand.names())
