@@ -7,7 +7,7 @@ from typing import Any
 from bodymap.atlas import Atlas
 from bodymap.atlas.body_surface import BODY_SURFACE_CM2
 from bodymap.examination.answers_moved import Moved, RecordsMoved
-from bodymap.examination.visits_compared import VisitsCompared, visits_compared
+from bodymap.examination.visits_compared import VisitsCompared, visits_compared, with_recorded_skin
 from bodymap.findings.dates import day
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.progress import Examined, Piece, Progress
@@ -63,10 +63,7 @@ def as_text(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> str
 def as_json(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> dict[str, Any]:
     """The same for programs; ``between`` is null where there is one visit."""
     document: dict[str, Any] = {
-        "visits": [
-            {"date": v.date} | _areas(atlas, Piece({}, v.altered_cm2(atlas)))
-            for v in visits(drawing)
-        ],
+        "visits": [{"date": v.date} | _areas(atlas, _altered(atlas, v)) for v in visits(drawing)],
         "between": None,
         "body_surface_cm2": BODY_SURFACE_CM2,
     }
@@ -87,9 +84,13 @@ def as_json(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> dic
 def _list(atlas: Atlas, drawing: Drawing) -> list[str]:
     lines = []
     for visit in visits(drawing):
-        altered = measured(Piece({}, visit.altered_cm2(atlas)))
+        altered = measured(_altered(atlas, visit))
         lines.append(f"  {day(visit.date):<20}{altered}")
     return lines
+
+
+def _altered(atlas: Atlas, visit: Drawing) -> Piece:
+    return Piece({}, with_recorded_skin(atlas, visit).altered_cm2(atlas))
 
 
 def _table(found: VisitsCompared) -> list[str]:

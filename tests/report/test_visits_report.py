@@ -8,9 +8,11 @@ from xml.etree import ElementTree
 import pytest
 
 from bodymap.atlas import Atlas
+from bodymap.examination.exchange import drawn_from_record
 from bodymap.examination.visits_compared import VisitsCompared, visits_compared
-from bodymap.findings.case_file import open_case
+from bodymap.findings.case_file import Case, open_case
 from bodymap.findings.drawing import Drawing
+from bodymap.findings.record import BedsideRecord
 from bodymap.findings.samples import sample_file
 from bodymap.report.appearance import DARK, LIGHT, Theme
 from bodymap.report.course_marks import area, course_pieces, share
@@ -73,6 +75,23 @@ def test_skin_taken_over_is_told_as_such_and_nothing_is_new(atlas: Atlas) -> Non
 def test_visits_without_anything_in_common_say_so(atlas: Atlas) -> None:
     found = visits_compared(atlas, Drawing(date="2026-01-01"), Drawing(date="2026-02-01"))
     assert "Nothing was examined at both visits." in as_text(atlas, Drawing(), found)
+
+
+def test_a_visit_with_a_record_alone_is_compared_by_its_answers(atlas: Atlas) -> None:
+    """The thumb altered in the record then and drawn now is the same finding: C6 has its
+    key point on the thumb (ISNCSCI 2019)."""
+    record = BedsideRecord({"pinprick": {"right": {"C6": "1"}}})
+    then = Drawing(record=record, date="2026-01-01")
+    now = replace(drawn_from_record(atlas, then), date="2026-02-01", record=BedsideRecord())
+    assert now.layers
+    found = visits_compared(atlas, then, now)
+    course = found.of(Modality.PINPRICK)
+    assert course is not None
+    assert not course.new
+    assert not course.gone
+    assert course.unchanged.cm2 > 1
+    first = as_json(atlas, replace(now, earlier=(Case(then),)), found)["visits"][0]
+    assert first["cm2"] == pytest.approx(course.unchanged.cm2)
 
 
 def test_json_is_json_and_text_is_narrow(
