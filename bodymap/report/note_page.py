@@ -40,7 +40,7 @@ BOLD = 1.13
 
 _LABELLED = re.compile(r"(Abnormal|Normal|For|Against|Open|Safety net): (.*)", re.DOTALL)
 
-ALARMING = "Red flags in the findings"
+ALARMING = "Red flags"
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,7 @@ def _head(note: Note) -> tuple[list[str], float]:
 
 def _rows(section: Section) -> Iterator[_Row]:
     """The heading of a section and its lines, broken to the width of the page."""
-    colour = LIGHT.warning if section.heading == ALARMING else LIGHT.text
+    colour = LIGHT.warning if section.heading.startswith(ALARMING) else LIGHT.text
     yield _Row(section.heading, size=HEADING, bold=True, colour=colour, above=2.6, keep=True)
     for line in section.lines:
         match = _LABELLED.fullmatch(line)
