@@ -15,7 +15,7 @@ ONE = str(sample_file("root-c6"))
 def test_the_last_two_visits_as_text(capfd: pytest.CaptureFixture[str]) -> None:
     assert main(["visits", CASE]) == 0
     said = capfd.readouterr().out
-    assert "From 18 November 2025 to 25 November 2026" in said
+    assert "From 18 November 2024 to 2 June 2025" in said
     assert "not examined again" in said
     assert "does not diagnose" in " ".join(said.split())
 
@@ -36,9 +36,9 @@ def _json(capfd: pytest.CaptureFixture[bytes], *options: str) -> dict:  # type: 
 
 def test_any_two_visits_by_date(capfdbinary: pytest.CaptureFixture[bytes]) -> None:
     last = _json(capfdbinary)
-    assert last == _json(capfdbinary, "--between", "2025-11-18", "latest")
-    first = _json(capfdbinary, "--between", "2025-03-10", "2025-11-18")
-    assert first["between"] == ["2025-03-10", "2025-11-18"]
+    assert last == _json(capfdbinary, "--between", "2024-11-18", "latest")
+    first = _json(capfdbinary, "--between", "2024-03-11", "2024-11-18")
+    assert first["between"] == ["2024-03-11", "2024-11-18"]
     # The sample climbs at first and recedes then.
     pin = [next(r for r in v["skin"] if r["modality"] == "pinprick") for v in (first, last)]
     assert pin[0]["new"]["cm2"] > 100 > pin[0]["gone"]["cm2"] == 0
@@ -50,16 +50,16 @@ def test_a_picture_is_written(tmp_path: Path, capfd: pytest.CaptureFixture[str])
     assert main(["visits", CASE, "--picture", str(out), "--modality", "pinprick"]) == 0
     svg = out.read_text(encoding="utf-8")
     assert "gone: altered then, not now" in svg
-    assert "Pinprick: 18 November 2025" in svg
+    assert "Pinprick: 18 November 2024" in svg
 
 
 @pytest.mark.parametrize(
     "words",
     [
-        ["visits", CASE, "--between", "2025-11-18", "2025-03-10"],
-        ["visits", CASE, "--between", "2025-11-18", "2025-11-18"],
-        ["visits", CASE, "--between", "2025-11-18", "yesterday"],
-        ["visits", CASE, "--between", "2025-11-18"],
+        ["visits", CASE, "--between", "2024-11-18", "2024-03-11"],
+        ["visits", CASE, "--between", "2024-11-18", "2024-11-18"],
+        ["visits", CASE, "--between", "2024-11-18", "yesterday"],
+        ["visits", CASE, "--between", "2024-11-18"],
         ["visits", CASE, "--picture", "change.txt"],
         ["visits", ONE, "--picture", "change.svg"],
         ["visits", CASE, "--modality", "tickle"],
@@ -105,7 +105,7 @@ def test_the_chart_note_says_what_changed(
     assert main(["note", CASE, *form]) == 0
     said = " ".join(capfd.readouterr().out.split())
     assert "Since the last visit" in said
-    assert "Since 18 November 2025, light touch:" in said
+    assert "Since 18 November 2024, light touch:" in said
     if not form:
         assert "Temperature was not examined again" in said
     assert main(["note", ONE, *form]) == 0

@@ -255,7 +255,7 @@ def test_a_killed_window_gives_back_all_visits(tmp_path: Path, atlas: Atlas) -> 
     (left,) = left_over(tmp_path / "journals")
     restored = left.open(atlas)
     dates = [v.date for v in visits(restored.drawing)]
-    assert dates == ["2025-03-10", "2025-11-18", "2026-11-25", "2027-02-01"]
+    assert dates == ["2024-03-11", "2024-11-18", "2025-06-02", "2027-02-01"]
     before = open_case(file, atlas).drawing
     assert restored.drawing.earlier[-1].drawing.layers == before.layers
     assert not restored.drawing

@@ -58,14 +58,14 @@ def _laid(hand: Hand, qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: session.laid_over is not None, timeout=15000)
 
 
-SAMPLE = ["2025-03-10", "2025-11-18", "2026-11-25"]
+SAMPLE = ["2024-03-11", "2024-11-18", "2025-06-02"]
 
 
 def test_visits_are_listed_by_date_with_the_one_in_hand_last(hand: Hand) -> None:
     panel = _open(hand)
     rows = [panel.list.item(n).text() for n in range(panel.list.count())]
     assert [row.partition(":")[0] for row in rows] == [
-        "10 March 2025", "18 November 2025", "25 November 2026, in hand",
+        "11 March 2024", "18 November 2024", "2 June 2025, in hand",
     ]  # fmt: skip
     assert "temperature" in rows[1]
     assert "temperature" not in rows[2]
@@ -142,11 +142,11 @@ def test_an_earlier_visit_is_dated_anew_and_removed(hand: Hand) -> None:
     panel = _open(hand)
     QTest.keyClick(panel.list, Qt.Key.Key_Home)
     assert panel.list.currentRow() == 0
-    assert panel.date.text() == "2025-03-10"
+    assert panel.date.text() == "2024-03-11"
     panel.date.selectAll()
-    QTest.keyClicks(panel.date, "2025-04-01")
+    QTest.keyClicks(panel.date, "2024-04-01")
     QTest.mouseClick(panel.set, LEFT)
-    assert _dates(hand) == ["2025-04-01", *SAMPLE[1:]]
+    assert _dates(hand) == ["2024-04-01", *SAMPLE[1:]]
     QTest.mouseClick(panel.remove_button, LEFT)
     assert _dates(hand) == SAMPLE[1:]
     hand.press(Qt.Key.Key_Z, CTRL)
@@ -162,7 +162,7 @@ def test_two_visits_are_laid_over_each_other_until_escape(hand: Hand, qtbot: QtB
     shown = session.laid_over
     assert shown is not None
     assert shown.modality is None
-    assert shown.dates == ("2025-11-18", "2026-11-25")
+    assert shown.dates == ("2024-11-18", "2025-06-02")
     laid = _pixels(hand)
     assert (findings != laid).any()
     text = panel.text.toPlainText()
