@@ -12,6 +12,7 @@ import bodymap
 PACKAGE = Path(bodymap.__file__).parent
 FLOORS = [
     "errors",
+    "language",
     "terms",
     "faults",
     "geometry",
