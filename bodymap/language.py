@@ -177,7 +177,7 @@ def _machine_form(found: dict[str, str]) -> bytes:
     tables: list[list[int]] = [[], []]
     body = b""
     for table, texts in zip(tables, zip(*pairs, strict=True), strict=True):
-        pieces = []
+        pieces: list[bytes] = []
         for one in texts:
             table += [len(one), start + len(body) + sum(map(len, pieces))]
             pieces.append(one + b"\0")

@@ -7,6 +7,8 @@ gives the same term as a clinician writes it.
 from enum import StrEnum
 from typing import Literal
 
+from bodymap.language import tr
+
 
 class Side(StrEnum):
     """Side of the patient, never of the screen."""
@@ -19,6 +21,11 @@ class Side(StrEnum):
     def opposite(self) -> "Side":
         """The other side; both stays both."""
         return {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}.get(self, Side.BOTH)
+
+    @property
+    def word(self) -> str:
+        """The side as it is read."""
+        return {Side.LEFT: tr("left"), Side.RIGHT: tr("right"), Side.BOTH: tr("both")}[self]
 
 
 class View(StrEnum):
@@ -42,12 +49,12 @@ class View(StrEnum):
     def label(self) -> str:
         """The view in words."""
         return {
-            View.FRONT: "front",
-            View.BACK: "back",
-            View.SOLES: "soles",
-            View.HEAD_LEFT: "head, left side",
-            View.HEAD_RIGHT: "head, right side",
-            View.SADDLE: "saddle area (schematic)",
+            View.FRONT: tr("front"),
+            View.BACK: tr("back"),
+            View.SOLES: tr("soles"),
+            View.HEAD_LEFT: tr("head, left side"),
+            View.HEAD_RIGHT: tr("head, right side"),
+            View.SADDLE: tr("saddle area (schematic)"),
         }[self]
 
 
@@ -63,7 +70,13 @@ class Modality(StrEnum):
     @property
     def label(self) -> str:
         """The modality as it is written in a note."""
-        return self.value.replace("-", " ")
+        return {
+            Modality.LIGHT_TOUCH: tr("light touch"),
+            Modality.PINPRICK: tr("pinprick"),
+            Modality.TEMPERATURE: tr("temperature"),
+            Modality.VIBRATION: tr("vibration"),
+            Modality.JOINT_POSITION: tr("joint position"),
+        }[self]
 
     @property
     def instrument(self) -> str:
@@ -90,6 +103,17 @@ class Change(StrEnum):
     def altered(self) -> bool:
         """Whether this is anything but explicitly tested and normal."""
         return self is not Change.NORMAL
+
+    @property
+    def word(self) -> str:
+        """The change as it is read."""
+        return {
+            Change.REDUCED: tr("reduced"),
+            Change.ABSENT: tr("absent"),
+            Change.INCREASED: tr("increased"),
+            Change.TINGLING: tr("tingling"),
+            Change.NORMAL: tr("normal"),
+        }[self]
 
 
 MapName = Literal["dermatomes", "nerves", "regions"]
