@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 from bodymap.gui.actions import OVERLAYS, TABLE
 from bodymap.gui.choices import BRUSH_LEAST, BRUSH_MOST
 from bodymap.gui.session import Session
+from bodymap.language import tr
 
 
 class Bars:
@@ -30,23 +31,27 @@ class Bars:
     ) -> None:
         self._session = session
         self._actions = actions
-        finding = self._bar(window, "Finding")
-        self._add_group(finding, "Instrument")
-        self._add_group(finding, "Found")
-        self._add_group(finding, "Look")
-        self._menu(finding, "Close-up", close_ups)
-        window.addToolBarBreak()
-        tools = self._bar(window, "Tools")
-        self._add_group(tools, "Tool")
-        self.size = self._slider(tools, "Size", int(BRUSH_LEAST), int(BRUSH_MOST), "Brush size")
+        self._window = window
+        self._bars: list[QToolBar] = []
+        self._add_group(self._bar("Instrument"), "Instrument")
+        self._add_group(self._bar("Found"), "Found")
+        looks = self._bar("Look")
+        self._add_group(looks, "Look")
+        self._menu(looks, tr("Close-up"), close_ups)
+        self._second_row = self._bar("Tool")
+        self._add_group(self._second_row, "Tool")
+        tools = self._bar("Size and overlay")
+        self.size = self._slider(
+            tools, tr("Size"), int(BRUSH_LEAST), int(BRUSH_MOST), tr("Brush size")
+        )
         self.overlay = QComboBox()
-        self.overlay.setAccessibleName("Overlay")
+        self.overlay.setAccessibleName(tr("Overlay"))
         for text, name, _ in OVERLAYS:
-            self.overlay.addItem(text, name)
-        self._heading(tools, "Overlay")
+            self.overlay.addItem(tr(text, "overlay"), name)
+        self._heading(tools, tr("Overlay"))
         tools.addWidget(self.overlay)
-        self.strength = self._slider(tools, "Strength", 5, 100, "Strength of the overlay")
-        self.others = self._slider(tools, "Others", 0, 100, "Opacity of other instruments")
+        self.strength = self._slider(tools, tr("Strength"), 5, 100, tr("Strength of the overlay"))
+        self.others = self._slider(tools, tr("Others"), 0, 100, tr("Opacity of other instruments"))
         self.size.valueChanged.connect(lambda value: session.choose(brush=float(value)))
         self.strength.valueChanged.connect(
             lambda value: session.choose(overlay_strength=value / 100)
@@ -58,22 +63,37 @@ class Bars:
         session.choices_changed.connect(self._show)
         self._show()
 
-    @staticmethod
-    def _bar(window: QMainWindow, title: str) -> QToolBar:
-        bar = QToolBar(title)
+    def wrap(self, width: int) -> None:
+        """Begin a new row where the next group would not fit into the width (pixels); what
+        is found and the tools always stand in rows of their own."""
+        used = 0
+        for bar in self._bars:
+            # At its widest, also where it is squeezed now.
+            layout = bar.layout()
+            need = layout.sizeHint().width() if layout is not None else bar.width()
+            anew = bar is self._second_row or (used > 0 and used + need > width)
+            if anew and not self._window.toolBarBreak(bar):
+                self._window.insertToolBarBreak(bar)
+            elif not anew and self._window.toolBarBreak(bar):
+                self._window.removeToolBarBreak(bar)
+            used = need if anew else used + need
+
+    def _bar(self, title: str) -> QToolBar:
+        bar = QToolBar(tr(title))
         bar.setObjectName(title)
         bar.setMovable(False)
         bar.setIconSize(QSize(20, 20))
         bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-        window.addToolBar(Qt.ToolBarArea.TopToolBarArea, bar)
+        self._window.addToolBar(Qt.ToolBarArea.TopToolBarArea, bar)
+        self._bars.append(bar)
         return bar
 
     @staticmethod
     def _menu(bar: QToolBar, words: str, menu: QMenu) -> None:
         button = QToolButton()
         button.setText(words)
-        button.setAccessibleName(f"{words}: choose a part of the body")
-        button.setToolTip("Look at a hand, foot, face, head or saddle enlarged (F5 to F12)")
+        button.setAccessibleName(tr("{menu}: choose a part of the body", menu=words))
+        button.setToolTip(tr("Look at a hand, foot, face, head or saddle enlarged (F5 to F12)"))
         button.setMenu(menu)
         button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         bar.addWidget(button)
@@ -86,7 +106,7 @@ class Bars:
 
     def _add_group(self, bar: QToolBar, group: str) -> None:
         if group != "Look":
-            self._heading(bar, group)
+            self._heading(bar, tr(group))
         for row in TABLE:
             if row.bar == group:
                 action = self._actions[row.id]
@@ -94,8 +114,8 @@ class Bars:
                 button = bar.widgetForAction(action)
                 if isinstance(button, QToolButton):
                     button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-                    words = row.text.replace("&", "")
-                    button.setAccessibleName(words if group == "Look" else f"{group}: {words}")
+                    words = tr(row.text).replace("&", "")
+                    button.setAccessibleName(words if group == "Look" else f"{tr(group)}: {words}")
         bar.addSeparator()
 
     def _slider(self, bar: QToolBar, words: str, least: int, most: int, name: str) -> QSlider:

@@ -7,10 +7,11 @@ few hundred fills. Nothing here depends on what is drawn.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFont, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 
 from bodymap.atlas import Atlas
 from bodymap.gui.camera import Camera
@@ -24,6 +25,9 @@ from bodymap.report.shading import SHADE_OVER, rings_of, smoothed, soft_edge
 from bodymap.report.strokes import inner_lines
 from bodymap.report.territory_colours import territory_colours
 from bodymap.terms import MapName, View
+
+TITLE_GAP = 0.8
+"""Between two titles, as a share of their size."""
 
 READABLE_PX = 8.0
 """A name is written once it is this high on the screen."""
@@ -208,7 +212,7 @@ class BodyPicture:
 
     def _write_headings(self, painter: QPainter, camera: Camera, theme: Theme) -> None:
         painter.setPen(colour(theme.text))
-        size = min(max(TITLE_SIZE * camera.scale, 11.0), 17.0)
+        size = min(max(TITLE_SIZE * camera.scale, 11.0), 17.0, _title_limit() * camera.scale)
         for placed in BODY_LAYOUT.values():
             x, y = camera.to_canvas(*placed.title_at)
             painter.setFont(_font(size, bold=True))
@@ -221,6 +225,23 @@ class BodyPicture:
             x, y = camera.to_canvas(*mark.on_sheet)
             painter.drawText(QRectF(x - 60, y - size, 120, size * 1.5),
                              Qt.AlignmentFlag.AlignCenter, mark.text)  # fmt: skip
+
+
+@cache
+def _title_limit() -> float:
+    """The largest size of titles, for each pixel of a sheet unit, at which no two that
+    stand side by side touch."""
+    metrics = QFontMetricsF(_font(100.0, bold=True))
+    placed = [
+        (p.title_at, metrics.horizontalAdvance(p.title) / 100.0) for p in BODY_LAYOUT.values()
+    ]
+    limits = [
+        abs(a[0] - b[0]) / (TITLE_GAP + (wide + other) / 2)
+        for number, (a, wide) in enumerate(placed)
+        for b, other in placed[:number]
+        if abs(a[1] - b[1]) < TITLE_SIZE
+    ]
+    return min(limits)
 
 
 def _font(size: float, bold: bool = False) -> QFont:

@@ -1,7 +1,7 @@
 """Answers of a comparison of both sides: one press for the same and normal, one for what
 is different and where."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from bodymap.terms import Change, Side
@@ -14,6 +14,8 @@ WORDS: tuple[tuple[str, Change | None], ...] = (
     ("Not testable", None),
 )
 """What can be different, in the order of the keys 1 to 5."""
+
+PADDING_PX = 12
 
 ROWS = (("Right", Side.RIGHT), ("Left", Side.LEFT), ("Both", Side.BOTH))
 
@@ -39,24 +41,30 @@ class CompareAnswers(QWidget):
         grid.addWidget(self.same, 0, 0, 1, len(WORDS) + 1)
         self.side = Side.RIGHT
         self.labels: dict[Side, QLabel] = {}
+        self.numbers = [QLabel(f"<small>{n}</small>") for n in range(1, len(WORDS) + 1)]
+        for column, number in enumerate(self.numbers, start=1):
+            number.setAlignment(Qt.AlignmentFlag.AlignCenter)
+            grid.addWidget(number, 1, column)
         self.buttons: dict[tuple[Side, Change | None], QPushButton] = {}
         for row, (title, side) in enumerate(ROWS, start=1):
             label = QLabel()
             label.setTextFormat(Qt.TextFormat.RichText)
             self.labels[side] = label
-            grid.addWidget(label, row, 0)
+            grid.addWidget(label, row + 1, 0)
             for column, (word, change) in enumerate(WORDS, start=1):
-                button = QPushButton(f"{column} {word if change else 'NT'}")
+                button = QPushButton(word if change else "NT")
                 button.setAccessibleName(f"{title}: {word.lower()}")
                 button.setToolTip(f"{title}: {word.lower()} ({title[0]}, then {column})")
                 button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
                 button.clicked.connect(lambda _=False, s=side, c=change: self.answered.emit(s, c))
                 self.buttons[side, change] = button
-                grid.addWidget(button, row, column)
+                grid.addWidget(button, row + 1, column)
         keys = QLabel("Keys: R, L or B for the side, then the number.")
         keys.setObjectName("hint")
-        grid.addWidget(keys, len(ROWS) + 1, 0, 1, len(WORDS) + 1)
-        grid.addWidget(self.starred, len(ROWS) + 2, 0, 1, len(WORDS) + 1)
+        keys.setWordWrap(True)
+        grid.addWidget(keys, len(ROWS) + 2, 0, 1, len(WORDS) + 1)
+        grid.addWidget(self.starred, len(ROWS) + 3, 0, 1, len(WORDS) + 1)
+        self._fit()
         self.take(Side.RIGHT)
 
     def show_for(self, sides: tuple[Side, ...], kept_only: bool, starring: bool) -> None:
@@ -73,10 +81,22 @@ class CompareAnswers(QWidget):
             button.setVisible(asked and told)
             column = 1 + [c for _, c in WORDS].index(change)
             self._grid.setColumnStretch(column, 1 if told else 0)
+            self.numbers[column - 1].setVisible(told)
             self.labels[side].setVisible(asked)
         self.starred.setVisible(starring)
         self.starred.setChecked(False)
         self.take(sides[0] if one else self.side)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self._fit()
+
+    def _fit(self) -> None:
+        """Never narrower than the words."""
+        for button in self.buttons.values():
+            words = button.fontMetrics().horizontalAdvance(button.text())
+            button.setMinimumWidth(words + PADDING_PX)
 
     def take(self, side: Side) -> None:
         """Let the keys 1 to 5 mean this side."""

@@ -8,6 +8,7 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 from bodymap.gui.camera import Camera
 from bodymap.gui.qt_shapes import colour, skin_path, texture_brush
 from bodymap.gui.session import Session, Target
+from bodymap.gui.text_scale import text_factor
 from bodymap.report.appearance import (
     CHANGE_STYLES,
     MARK_WIDTH,
@@ -181,6 +182,9 @@ def paint_mark(painter: QPainter, mark: Mark, theme: Theme, camera: Camera, rati
     painter.strokePath(mark.path, pen)
 
 
+LEGEND_LARGEST = 1.5
+"""The legend grows with the text up to this, so that it leaves the figure its room."""
+
 LEGEND_LINE = 19
 """Height of a line of the legend, pixels; two lines fit below the whole body."""
 
@@ -191,6 +195,17 @@ def paint_legend(
     """A strip along the lower edge that says what the textures mean."""
     if not rows:
         return
+    factor = min(text_factor(), LEGEND_LARGEST)
+    painter.save()
+    painter.scale(factor, factor)
+    room = QRectF(0, 0, room.width() / factor, room.height() / factor)
+    _paint_rows(painter, rows, theme, room, ratio * factor)
+    painter.restore()
+
+
+def _paint_rows(
+    painter: QPainter, rows: list[tuple[MarkStyle, str]], theme: Theme, room: QRectF, ratio: float
+) -> None:
     font = QFont(painter.font())
     font.setPixelSize(12)
     painter.setFont(font)

@@ -5,6 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication, QPalette
 
 from bodymap.gui.qt_shapes import colour
+from bodymap.gui.text_scale import scaled
 from bodymap.report.appearance import DARK, LIGHT, Theme
 
 
@@ -55,7 +56,7 @@ def sheet(theme: Theme) -> str:
         QToolButton:focus {{ border-color: {theme.accent}; }}
         QToolButton:checked {{ border: 2px solid {theme.accent}; background: {theme.canvas};
                                padding: 2px 5px; }}
-        QLabel#caution {{ color: {theme.warning}; font-size: 11px; }}
+        QLabel#caution {{ color: {theme.warning}; font-size: {scaled(11)}px; }}
         QLabel#heading {{ color: {theme.muted_text}; padding: 0 4px 0 8px; }}
         QTableView, QTextBrowser, QListWidget {{ border: 1px solid {theme.panel_border};
                                border-radius: 5px; }}

@@ -4,10 +4,20 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtWidgets import QDockWidget, QMainWindow, QTabBar, QWidget
+from PySide6.QtWidgets import (
+    QDockWidget,
+    QFrame,
+    QLabel,
+    QMainWindow,
+    QScrollArea,
+    QTabBar,
+    QWidget,
+)
 
 from bodymap.gui.ranking_panel import RankingPanel
 from bodymap.gui.session import Session
+from bodymap.gui.text_scale import scaled
+from bodymap.language import tr
 from bodymap.report.appearance import LIGHT, Theme
 
 if TYPE_CHECKING:
@@ -23,7 +33,9 @@ if TYPE_CHECKING:
     from bodymap.gui.visits_panel import VisitsPanel
 
 WIDTH = 440
-"""Width of the panels at first, pixels."""
+"""Width of the panels at first, pixels at the designed size of text."""
+
+LEAST_WIDTH = 350
 
 PANELS = (
     "examination", "regions", "signs", "dictation", "visits", "compare", "plexus", "practice",
@@ -52,7 +64,7 @@ class Panels(QObject):
         self._theme: Theme = LIGHT
         self._docks: dict[str, tuple[QDockWidget, QWidget]] = {}
         self.ranking = RankingPanel(session)
-        self.main = self._dock("Explanations", self.ranking)
+        self.main = self._dock("ranking", tr("Explanations"), self.ranking)
         window.resizeDocks([self.main], [WIDTH], Qt.Orientation.Horizontal)
 
     @cached_property
@@ -62,7 +74,7 @@ class Panels(QObject):
 
         panel = ExaminationPanel(self._session)
         panel.set_theme(self._theme)
-        return self._add("examination", "Examination", panel, panel.pages.compare.same)
+        return self._add("examination", tr("Examination"), panel, panel.pages.compare.same)
 
     @cached_property
     def levels(self) -> "LevelsPanel":
@@ -70,7 +82,7 @@ class Panels(QObject):
         from bodymap.gui.levels_panel import LevelsPanel
 
         panel = LevelsPanel(self._session)
-        return self._add("levels", "Levels", panel, panel.choices["motor", "right", "C5"])
+        return self._add("levels", tr("Levels"), panel, panel.choices["motor", "right", "C5"])
 
     @cached_property
     def regions(self) -> "RegionPanel":
@@ -78,7 +90,7 @@ class Panels(QObject):
         from bodymap.gui.region_panel import RegionPanel
 
         panel = RegionPanel(self._session)
-        return self._add("regions", "Named regions", panel, panel.search)
+        return self._add("regions", tr("Named regions"), panel, panel.search)
 
     @cached_property
     def signs(self) -> "SignsPanel":
@@ -86,7 +98,7 @@ class Panels(QObject):
         from bodymap.gui.signs_panel import SignsPanel
 
         panel = SignsPanel(self._session)
-        return self._add("signs", "Muscles and reflexes", panel, panel.search)
+        return self._add("signs", tr("Muscles and reflexes"), panel, panel.search)
 
     @cached_property
     def dictation(self) -> "DictationPanel":
@@ -94,7 +106,7 @@ class Panels(QObject):
         from bodymap.gui.dictation_panel import DictationPanel
 
         panel = DictationPanel(self._session)
-        return self._add("dictation", "Dictation", panel, panel.phrase)
+        return self._add("dictation", tr("Dictation"), panel, panel.phrase)
 
     @cached_property
     def compare(self) -> "ComparePanel":
@@ -102,7 +114,7 @@ class Panels(QObject):
         from bodymap.gui.compare_panel import ComparePanel
 
         panel = ComparePanel(self._session)
-        return self._add("compare", "Root against nerve", panel, panel.first)
+        return self._add("compare", tr("Root against nerve"), panel, panel.first)
 
     @cached_property
     def plexus(self) -> "PlexusPanel":
@@ -111,7 +123,7 @@ class Panels(QObject):
 
         panel = PlexusPanel(self._session)
         panel.set_theme(self._theme)
-        return self._add("plexus", "Plexus", panel, panel.plexus)
+        return self._add("plexus", tr("Plexus"), panel, panel.plexus)
 
     @cached_property
     def practice(self) -> "PracticePanel":
@@ -120,7 +132,7 @@ class Panels(QObject):
 
         panel = PracticePanel(self._session)
         panel.practising_changed.connect(self.practising_changed)
-        return self._add("practice", "Practice", panel, panel.new)
+        return self._add("practice", tr("Practice"), panel, panel.new)
 
     @cached_property
     def find(self) -> "FindPanel":
@@ -129,7 +141,7 @@ class Panels(QObject):
 
         panel = FindPanel(self._session)
         panel.looked_for.connect(self.looked_for)
-        return self._add("find", "Find", panel, panel.search)
+        return self._add("find", tr("Find"), panel, panel.search)
 
     @cached_property
     def visits(self) -> "VisitsPanel":
@@ -137,10 +149,10 @@ class Panels(QObject):
         from bodymap.gui.visits_panel import VisitsPanel
 
         panel = VisitsPanel(self._session)
-        return self._add("visits", "Visits", panel, panel.list)
+        return self._add("visits", tr("Visits"), panel, panel.list)
 
     def _add(self, name: str, title: str, panel: Panel, focus: QWidget) -> Panel:
-        dock = self._dock(title, panel)
+        dock = self._dock(name, title, panel)
         lists = [self._docks[other][0] for other in ("regions", "signs") if other in self._docks]
         if name not in ("regions", "signs"):
             self._window.tabifyDockWidget(self.main, dock)
@@ -151,12 +163,16 @@ class Panels(QObject):
         self._docks[name] = dock, focus
         return panel
 
-    def _dock(self, title: str, widget: QWidget) -> QDockWidget:
+    def _dock(self, name: str, title: str, widget: QWidget) -> QDockWidget:
         dock = QDockWidget(title)
-        dock.setObjectName(title)
-        dock.setWidget(widget)
+        dock.setObjectName(name)
+        # A label follows the size of the text, which the title of a dock does not.
+        heading = QLabel(title)
+        heading.setContentsMargins(10, 5, 10, 0)
+        dock.setTitleBarWidget(heading)
+        # The explanations scroll by themselves: verdict and caution stay in sight.
+        dock.setWidget(widget if widget is self.ranking else _scrolled(widget))
         dock.setFeatures(QDockWidget.DockWidgetFeature.NoDockWidgetFeatures)
-        widget.setMinimumWidth(max(350, widget.minimumWidth()))
         self._window.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, dock)
         return dock
 
@@ -178,7 +194,14 @@ class Panels(QObject):
     def _name_tabs(self) -> None:
         """Give the tabs, which the window makes by itself, a name for a screen reader."""
         for tabs in self._window.findChildren(QTabBar):
-            tabs.setAccessibleName("Panels")
+            tabs.setAccessibleName(tr("Panels"))
+
+    def refit(self) -> None:
+        """Give the panels the width that the size of the text asks for, at most half."""
+        docks = [self.main, *(dock for dock, _ in self._docks.values())]
+        wide = min(scaled(WIDTH), self._window.width() // 2)
+        shown = [dock for dock in docks if dock.isVisible()]
+        self._window.resizeDocks(shown, [wide] * len(shown), Qt.Orientation.Horizontal)
 
     def set_theme(self, theme: Theme) -> None:
         """Show what is drawn in the panels in another theme."""
@@ -210,3 +233,14 @@ class Panels(QObject):
             getattr(self, name).clear()
         if not shows:
             self.ranking.clear()
+
+
+def _scrolled(widget: QWidget) -> QScrollArea:
+    """A panel that may be taller than the window, at large text, without making it taller."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setMinimumWidth(LEAST_WIDTH)
+    area.setWidget(widget)
+    return area

@@ -1,11 +1,12 @@
 """The parts of the examination: which are asked, in which order, and how far each is."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QToolButton, QWidget
 
 from bodymap.examination.parts import Part, methods
 from bodymap.examination.steps import Plan
 from bodymap.findings.record import BedsideRecord
+from bodymap.language import tr
 
 
 class PartList(QWidget):
@@ -21,8 +22,8 @@ class PartList(QWidget):
         super().__init__(parent)
         self._current: Part | None = None
         self.list = QListWidget()
-        self.list.setAccessibleName("Parts of the examination")
-        self.list.setToolTip("Tick the parts to examine; Enter or a double click goes to one")
+        self.list.setAccessibleName(tr("Parts of the examination"))
+        self.list.setToolTip(tr("Tick the parts to examine; Enter or a double click goes to one"))
         self.list.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for part, method in methods().items():
             item = QListWidgetItem()
@@ -36,15 +37,18 @@ class PartList(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.list, 1)
-        self.up, self.down = self._arrow("▲", "earlier", -1), self._arrow("▼", "later", 1)
+        self.up, self.down = (
+            self._arrow("▲", tr("Examine this part earlier"), -1),
+            self._arrow("▼", tr("Examine this part later"), 1),
+        )
         for button in (self.up, self.down):
             row.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
 
-    def _arrow(self, sign: str, word: str, by: int) -> QToolButton:
+    def _arrow(self, sign: str, words: str, by: int) -> QToolButton:
         button = QToolButton()
         button.setText(sign)
-        button.setAccessibleName(f"Examine this part {word}")
-        button.setToolTip(f"Examine this part {word}")
+        button.setAccessibleName(words)
+        button.setToolTip(words)
         button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         button.clicked.connect(lambda: self._move(by))
         return button
@@ -67,6 +71,17 @@ class PartList(QWidget):
             if item.checkState() is Qt.CheckState.Checked
         )
 
+    def _fit(self) -> None:
+        """As tall as its rows at this size of text, no taller."""
+        height = self.list.sizeHintForRow(0) * self.list.count() + 2 * self.list.frameWidth()
+        self.list.setFixedHeight(height)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self.list.setFont(self.font())
+            self._fit()
+
     def tell(self, plan: Plan, record: BedsideRecord, current: Part | None) -> None:
         """Write how far each part is."""
         self.list.blockSignals(True)
@@ -75,12 +90,10 @@ class PartList(QWidget):
             part = Part(item.data(Qt.ItemDataRole.UserRole))
             done, whole = plan.progress(part, record)
             mark = "✓ " if done == whole else "▸ " if part is current else ""
-            count = f"   {done} of {whole}" if whole > 1 else ""
+            count = tr("   {done} of {whole}", done=done, whole=whole) if whole > 1 else ""
             item.setText(f"{mark}{part.method.title}{count}")
             if part is current and current is not self._current:
                 self.list.setCurrentRow(row)
         self._current = current
-        # As tall as its rows at this size of text, no taller.
-        height = self.list.sizeHintForRow(0) * self.list.count() + 2 * self.list.frameWidth()
-        self.list.setFixedHeight(height)
+        self._fit()
         self.list.blockSignals(False)

@@ -6,11 +6,12 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWi
 
 from bodymap.gui.replies import reply
 from bodymap.gui.session import Session
+from bodymap.gui.text_scale import scaled
 from bodymap.localise.next_spots import OFFERED, NextSpot
 from bodymap.report.question_words import asked, meaning
 
 BUTTON_PX = 74
-"""Wide enough for the longest answer."""
+"""Wide enough for the longest answer at the designed size of text."""
 
 
 class QuestionsPanel(QWidget):
@@ -39,7 +40,6 @@ class QuestionsPanel(QWidget):
                 ((True, f"Ctrl+Alt+{number + 1}"), (False, f"Ctrl+Alt+Shift+{number + 1}")), 1
             ):
                 button = QPushButton()
-                button.setFixedWidth(BUTTON_PX)
                 button.clicked.connect(lambda _=False, n=number, a=altered: self.reply(n, a))
                 shortcut = QShortcut(QKeySequence(keys), self)
                 shortcut.activated.connect(lambda n=number, a=altered: self.reply(n, a))
@@ -72,6 +72,8 @@ class QuestionsPanel(QWidget):
         self.title.setText("<b>What to test next</b>" + (" (working it out…)" if waiting else ""))
         self.setVisible(drawn)
         for number, (label, yes, no) in enumerate(self.rows):
+            for button in (yes, no):
+                button.setFixedWidth(scaled(BUTTON_PX))
             known = number < len(questions)
             for widget in (label, yes, no):
                 widget.setVisible(known)

@@ -3,12 +3,14 @@
 from html import escape
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QFrame,
     QHeaderView,
     QLabel,
+    QScrollArea,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
@@ -17,9 +19,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bodymap.gui.caution_area import CautionArea
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.questions_panel import QuestionsPanel
 from bodymap.gui.session import Session
+from bodymap.gui.text_scale import scaled
 from bodymap.localise.ranking import Candidate
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.cautions import CAUTION, cautions
@@ -30,6 +34,12 @@ from bodymap.terms import Side
 SHOWN = 60
 LEAST_WIDTH = 410
 """Room for names of two lines beside three bars, pixels."""
+
+ROW_PX = 30
+"""Room for a name of two lines, pixels at the designed size of text."""
+
+COLUMNS_PX = {0: 26, 2: 58, 3: 70, 4: 64}
+"""Widths of the columns of numbers."""
 
 HEADS = ("", "Consistent with", "Support", "Explained", "Involved")
 Index = QModelIndex | QPersistentModelIndex
@@ -69,6 +79,8 @@ class Candidates(QAbstractTableModel):
     def headerData(
         self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
+        if section == 1 and role == Qt.ItemDataRole.TextAlignmentRole:
+            return int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         if way is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
             return HEADS[section]
         return None
@@ -142,8 +154,6 @@ class RankingPanel(QWidget):
         self.table = self._table()
         self.reasons = QTextBrowser()
         self.reasons.setAccessibleName("Reasons for the chosen candidate")
-        self.reasons.setMinimumHeight(84)
-        self.reasons.setMaximumHeight(190)
         self.caution = QLabel(CAUTION)
         self.caution.setWordWrap(True)
         self.caution.setAccessibleName("Caution")
@@ -152,11 +162,24 @@ class RankingPanel(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 10, 10, 8)
         self.questions = QuestionsPanel(session)
-        for widget in (self.verdict, self.table, self.reasons, self.questions, self.caution):
-            layout.addWidget(widget)
+        inner = QWidget()
+        column = QVBoxLayout(inner)
+        column.setContentsMargins(0, 0, 0, 0)
+        for widget in (self.table, self.reasons, self.questions):
+            column.addWidget(widget)
         # The list keeps most of the room when the panel below is opened.
-        layout.setStretch(1, 5)
-        layout.setStretch(2, 2)
+        column.setStretch(0, 5)
+        column.setStretch(1, 2)
+        area = QScrollArea()
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setWidget(inner)
+        layout.addWidget(self.verdict)
+        layout.addWidget(area, 1)
+        self.caution_area = CautionArea(self.caution)
+        layout.addWidget(self.caution_area)
+        self._fit()
         session.ranking_changed.connect(self._renew)
         session.drawing_changed.connect(self._warn)
         session.selection_changed.connect(self._show_reasons)
@@ -172,18 +195,30 @@ class RankingPanel(QWidget):
         table.setShowGrid(False)
         table.setTabKeyNavigation(False)
         table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(30)
         self.bar = ShareBar(table)
         for column in (2, 3, 4):
             table.setItemDelegateForColumn(column, self.bar)
         head = table.horizontalHeader()
         head.setHighlightSections(False)
+        head.setTextElideMode(Qt.TextElideMode.ElideRight)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         head.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
-        for column, width in ((0, 26), (2, 58), (3, 70), (4, 64)):
-            table.setColumnWidth(column, width)
         table.selectionModel().currentRowChanged.connect(self._chose)
         return table
+
+    def _fit(self) -> None:
+        """Give rows and columns the room that the size of the text asks for."""
+        self.table.verticalHeader().setDefaultSectionSize(scaled(ROW_PX))
+        for column, width in COLUMNS_PX.items():
+            self.table.setColumnWidth(column, scaled(width))
+        self.table.setMinimumHeight(scaled(4 * ROW_PX))
+        self.reasons.setMinimumHeight(scaled(84))
+        self.reasons.setMaximumHeight(scaled(190))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self._fit()
 
     def set_theme(self, theme: Theme) -> None:
         """Show bars and caution in another theme."""
@@ -217,6 +252,11 @@ class RankingPanel(QWidget):
         if session.atlas is not None:
             said = cautions(session.atlas, session.drawing)
             self.caution.setText(" ".join(said) if said else CAUTION)
+            self.caution_area.renew()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.caution_area.renew()
 
     def _chose(self, current: QModelIndex) -> None:
         if not self._quiet:

@@ -18,6 +18,7 @@ from bodymap.gui.body_picture import BodyPicture
 from bodymap.gui.camera import Box, Camera, showing
 from bodymap.gui.choices import Tool
 from bodymap.gui.marks import (
+    LEGEND_LARGEST,
     Mark,
     legend_of,
     marks_of,
@@ -30,6 +31,7 @@ from bodymap.gui.marks import (
 from bodymap.gui.overview import Overview
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
+from bodymap.gui.text_scale import text_factor
 from bodymap.gui.tools import OutlineGesture, StrokeGesture
 from bodymap.report.appearance import CHANGE_STYLES, LIGHT, Theme
 from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, view_at
@@ -38,10 +40,16 @@ from bodymap.terms import View
 SHEET: Box = (0.0, 0.0, SHEET_WIDTH, SHEET_HEIGHT - 24)
 LEAST_SCALE, MOST_SCALE = 0.12, 24.0
 LEGEND_PX = 56
-"""Room kept free for the legend along the lower edge when the whole body is shown."""
+"""Room kept free for the legend along the lower edge when the whole body is shown, at the
+designed size of text."""
 
 REST_MS = 70
 """The figure is drawn anew for a zoom once the zoom has rested so long."""
+
+
+def legend_room() -> int:
+    """Room for the legend at the size of text in hand, pixels."""
+    return round(LEGEND_PX * min(text_factor(), LEGEND_LARGEST))
 
 
 class SheetView(QWidget):
@@ -111,7 +119,7 @@ class SheetView(QWidget):
     def fit(self) -> None:
         """Show the whole sheet."""
         self._fitted = True
-        self._look(showing(SHEET, self.width(), self.height() - LEGEND_PX), at_once=True)
+        self._look(showing(SHEET, self.width(), self.height() - legend_room()), at_once=True)
 
     def show_box(self, box: Box) -> None:
         """Show a part of the sheet as large as the canvas allows."""
@@ -166,7 +174,7 @@ class SheetView(QWidget):
         for camera, pixmap in (self._still, self._marked):
             self._show(painter, camera, pixmap)
         self._paint_stroke(painter)
-        if event.rect().bottom() > self.height() - 3 * LEGEND_PX:
+        if event.rect().bottom() > self.height() - 3 * legend_room():
             paint_legend(
                 painter, legend_of(self.session), self.theme, QRectF(self.rect()),
                 self.devicePixelRatioF(),

@@ -9,11 +9,13 @@ from PySide6.QtGui import (
     QActionGroup,
     QGuiApplication,
     QKeySequence,
+    QResizeEvent,
+    QShowEvent,
 )
 from PySide6.QtWidgets import QApplication, QLabel, QMenu, QVBoxLayout, QWidget
 
 from bodymap.findings.samples import sample_files
-from bodymap.gui.actions import CLOSE_UP_KEYS, MENUS, TABLE, Row
+from bodymap.gui.actions import CLOSE_UP_KEYS, MENUS, TABLE, Row, shown
 from bodymap.gui.background import Background
 from bodymap.gui.bars import Bars
 from bodymap.gui.canvas import Canvas
@@ -28,6 +30,7 @@ from bodymap.gui.restore_bar import RestoreBar
 from bodymap.gui.session import Session
 from bodymap.gui.takings import Takings
 from bodymap.gui.tools import change_here, smooth
+from bodymap.language import tr
 from bodymap.report.appearance import CHANGE_STYLES, DARK, LIGHT, Theme
 from bodymap.report.cautions import CAUTION_LONG, CONSENT, NUMBERS, URGENT
 from bodymap.report.layout import close_ups, sheet_box
@@ -80,7 +83,7 @@ class Window(CaseCommands):
         self.panels.looked_for.connect(self._look_at_place)
         self.panels.practising_changed.connect(self._practise)
         self._place = QLabel()
-        self._place.setAccessibleName("Under the pointer")
+        self._place.setAccessibleName(tr("Under the pointer"))
         self.statusBar().addWidget(self._place, 1)
         self.background = Background()
         self.statusBar().addPermanentWidget(self.background)
@@ -102,12 +105,13 @@ class Window(CaseCommands):
     def _make_actions(self) -> None:
         groups: dict[str, QActionGroup] = {}
         for title in MENUS:
-            self._menus[title] = self.menuBar().addMenu(title)
+            self._menus[title] = self.menuBar().addMenu(tr(title))
         for row in TABLE:
-            action = QAction(row.text, self)
+            action = QAction(shown(row), self)
             action.setObjectName(row.id)
             action.setShortcut(QKeySequence(row.keys))
-            action.setToolTip(f"{row.tip or row.text.replace('&', '')} ({row.keys})")
+            words = tr(row.tip) or shown(row).replace("&", "")
+            action.setToolTip(f"{words} ({row.keys})")
             action.triggered.connect(self._caller(row))
             if row.group:
                 action.setCheckable(True)
@@ -115,13 +119,13 @@ class Window(CaseCommands):
                 group.addAction(action)
             self._menus[row.menu].addAction(action)
             self.actions_by_id[row.id] = action
-        samples = QMenu("Sa&mples", self)
+        samples = QMenu(tr("Sa&mples"), self)
         for path in sample_files():
-            title = path.stem.replace("-", " ").capitalize()
+            title = tr(path.stem.replace("-", " ").capitalize())
             action = samples.addAction(title)
             action.triggered.connect(partial(self._open_sample, path))
         self._menus["&File"].insertMenu(self.actions_by_id["save"], samples)
-        self.close_up_menu = QMenu("&Close-ups", self)
+        self.close_up_menu = QMenu(tr("&Close-ups"), self)
         self._menus["&View"].insertMenu(self.actions_by_id["deselect"], self.close_up_menu)
 
     def add_recent_menu(self, menu: QMenu) -> None:
@@ -149,7 +153,7 @@ class Window(CaseCommands):
     ) -> None:
         self.canvas.show_box(box)
         if id_ == "saddle":
-            self.session.tell(CONSENT)
+            self.session.tell(tr(CONSENT))
 
     def _look_at_place(self, place: NamedPlace) -> None:
         """Enlarge a place that is small; show the whole body for one that is not."""
@@ -200,7 +204,7 @@ class Window(CaseCommands):
     def mirror(self) -> None:
         """Put all findings on the other side."""
         if self.session.drawing:
-            self.session.step("Mirror to the other side", self.session.drawing.mirrored())
+            self.session.step(tr("Mirror to the other side"), self.session.drawing.mirrored())
 
     def zoom_by(self, factor: float) -> None:
         """Nearer or farther."""
@@ -219,7 +223,7 @@ class Window(CaseCommands):
     def pin(self) -> None:
         """Keep the chosen candidate in view, or let it go."""
         if self.session.chosen is None:
-            self.session.tell("Choose a candidate in the list first; P then pins it.")
+            self.session.tell(tr("Choose a candidate in the list first; P then pins it."))
         self.session.pin()
 
     def toggle_theme(self) -> None:
@@ -252,16 +256,31 @@ class Window(CaseCommands):
             app.setFont(font)
             # The style sheet has its own sizes; it follows when it is set anew.
             self.set_theme(self.theme)
+            self._refit()
             if self.keeping is not None:
                 self.keeping.text_scaled(size)
 
+    def _refit(self) -> None:
+        """Let bars and panels have the room that the text asks for."""
+        self.bars.wrap(self.width())
+        self.panels.refit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._refit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.bars.wrap(self.width())
+
     def explain_numbers(self) -> None:
         """Say what support, explained, involved and bits are."""
-        self.questions.inform("What the numbers mean", NUMBERS)
+        self.questions.inform(tr("What the numbers mean"), tr(NUMBERS))
 
     def about(self) -> None:
         """Say what bodymap is for and what it cannot do."""
-        self.questions.inform("What bodymap does, and does not", f"{CAUTION_LONG}\n\n{URGENT}")
+        words = f"{tr(CAUTION_LONG)}\n\n{tr(URGENT)}"
+        self.questions.inform(tr("What bodymap does, and does not"), words)
 
     # What the session says
 
@@ -281,8 +300,8 @@ class Window(CaseCommands):
     def _show_history(self) -> None:
         history = self.session.history
         for id_, name, word in (
-            ("undo", history.undo_name, "&Undo"),
-            ("redo", history.redo_name, "&Redo"),
+            ("undo", history.undo_name, tr("&Undo")),
+            ("redo", history.redo_name, tr("&Redo")),
         ):
             action = self.actions_by_id[id_]
             action.setEnabled(name is not None)
@@ -290,7 +309,7 @@ class Window(CaseCommands):
 
     def _show_title(self) -> None:
         path = self.session.path
-        self.setWindowTitle(f"{path.name if path else 'New case'}[*] — bodymap")
+        self.setWindowTitle(f"{path.name if path else tr('New case')}[*] — bodymap")
         self.setWindowModified(self.session.dirty)
 
     def _follow_system(self) -> None:
