@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 
+from bodymap.language import tr
 from bodymap.terms import Side
 
 
@@ -17,6 +18,17 @@ class SignChange(StrEnum):
     ABSENT = "absent"
     BRISK = "brisk"
     NORMAL = "normal"
+
+    @property
+    def word(self) -> str:
+        """The answer as it is read."""
+        return {
+            SignChange.WEAK: tr("weak"),
+            SignChange.REDUCED: tr("reduced"),
+            SignChange.ABSENT: tr("absent"),
+            SignChange.BRISK: tr("brisk"),
+            SignChange.NORMAL: tr("normal"),
+        }[self]
 
 
 MUSCLE_CHANGES = (SignChange.WEAK, SignChange.NORMAL)

@@ -1,9 +1,11 @@
 """All actions of the window as one table: what they are called, where they stand,
-which keys call them. ``window`` connects them by the name of a method."""
+which keys call them. ``window`` connects them by the name of a method, and shows their
+words in the language in hand."""
 
 from dataclasses import dataclass
 
 from bodymap.gui.choices import CHANGE_TIPS, INSTRUMENT_NAMES, INSTRUMENT_TIPS, Tool
+from bodymap.language import tr
 from bodymap.terms import Change, Modality
 
 
@@ -60,11 +62,10 @@ TABLE: tuple[Row, ...] = (
         "Write what the figure shows as PNG, SVG or PDF"),
     Row("slides", "Save s&lides…", "&File", "save_slides", "Ctrl+Shift+E",
         "Write a deck of teaching slides with shapes that can be edited"),
-    *(
-        Row(f"handout-{limb}", f"Save a handout: {limb}…", "&File", "save_handout", keys,
-            f"One page with the roots and nerves of the {limb}, and how to tell them apart", limb)
-        for limb, keys in (("arm", "Ctrl+Alt+A"), ("leg", "Ctrl+Alt+L"))
-    ),
+    Row("handout-arm", "Save a handout: arm…", "&File", "save_handout", "Ctrl+Alt+A",
+        "One page with the roots and nerves of the arm, and how to tell them apart", "arm"),
+    Row("handout-leg", "Save a handout: leg…", "&File", "save_handout", "Ctrl+Alt+L",
+        "One page with the roots and nerves of the leg, and how to tell them apart", "leg"),
     Row("note", "Save the c&hart note…", "&File", "save_note", "Ctrl+Alt+N",
         "Write the chart note of the case as text, Markdown or PDF"),
     Row("print", "Prin&t…", "&File", "print_picture", "Ctrl+P", "Print what the figure shows"),
@@ -140,3 +141,8 @@ TABLE: tuple[Row, ...] = (
     Row("numbers", "What the &numbers mean", "&Help", "explain_numbers", "Shift+F1"),
     Row("about", "&What bodymap does, and does not", "&Help", "about", "F1"),
 )  # fmt: skip
+
+
+def shown(row: Row) -> str:
+    """What an action is called in the language in hand."""
+    return tr(row.text, "overlay") if row.group == "overlay" else tr(row.text)

@@ -8,6 +8,8 @@ from typing import Any, TypeVar
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
 
+from bodymap.language import tr
+
 Made = TypeVar("Made")
 
 
@@ -28,15 +30,15 @@ class Background(QWidget):
         self._then: Callable[[Any], None] | None = None
         self._failed: Callable[[Exception], None] | None = None
         self._words = QLabel()
-        self._words.setAccessibleName("Work going on")
+        self._words.setAccessibleName(tr("Work going on"))
         bar = QProgressBar()
         bar.setRange(0, 0)
         bar.setTextVisible(False)
         bar.setFixedSize(90, 10)
-        bar.setAccessibleName("Progress")
-        self.cancel = QPushButton("Stop")
-        self.cancel.setAccessibleName("Stop the work going on")
-        self.cancel.setToolTip("Give up what is being made")
+        bar.setAccessibleName(tr("Progress"))
+        self.cancel = QPushButton(tr("Stop"))
+        self.cancel.setAccessibleName(tr("Stop the work going on"))
+        self.cancel.setToolTip(tr("Give up what is being made"))
         self.cancel.clicked.connect(self._stop)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 6, 0)

@@ -6,6 +6,7 @@ Values only; the session keeps the one that is current. Knows no Qt.
 from dataclasses import dataclass
 from enum import StrEnum
 
+from bodymap.language import later
 from bodymap.terms import Change, MapName, Modality
 
 BRUSH_LEAST, BRUSH_MOST = 4.0, 120.0
@@ -47,25 +48,25 @@ def resized(brush: float, steps: float) -> float:
 
 
 CHANGE_TIPS: dict[Change, str] = {
-    Change.REDUCED: "Felt less than on normal skin",
-    Change.ABSENT: "Not felt at all",
-    Change.INCREASED: "Felt more, or painful",
-    Change.TINGLING: "Tingling or altered feeling reported there",
-    Change.NORMAL: "Tested and found normal",
+    Change.REDUCED: later("Felt less than on normal skin"),
+    Change.ABSENT: later("Not felt at all"),
+    Change.INCREASED: later("Felt more, or painful"),
+    Change.TINGLING: later("Tingling or altered feeling reported there"),
+    Change.NORMAL: later("Tested and found normal"),
 }
 
 INSTRUMENT_NAMES: dict[Modality, str] = {
-    Modality.LIGHT_TOUCH: "Cotton",
-    Modality.PINPRICK: "Pin",
-    Modality.TEMPERATURE: "Cold",
-    Modality.VIBRATION: "Fork",
-    Modality.JOINT_POSITION: "Joint",
+    Modality.LIGHT_TOUCH: later("Cotton"),
+    Modality.PINPRICK: later("Pin"),
+    Modality.TEMPERATURE: later("Cold"),
+    Modality.VIBRATION: later("Fork"),
+    Modality.JOINT_POSITION: later("Joint"),
 }
 
 INSTRUMENT_TIPS: dict[Modality, str] = {
-    Modality.LIGHT_TOUCH: "Light touch, with a wisp of cotton",
-    Modality.PINPRICK: "Pinprick, with a clean pin used once",
-    Modality.TEMPERATURE: "Temperature, with something cold",
-    Modality.VIBRATION: "Vibration, with a 128 Hz tuning fork",
-    Modality.JOINT_POSITION: "Joint position sense",
+    Modality.LIGHT_TOUCH: later("Light touch, with a wisp of cotton"),
+    Modality.PINPRICK: later("Pinprick, with a clean pin used once"),
+    Modality.TEMPERATURE: later("Temperature, with something cold"),
+    Modality.VIBRATION: later("Vibration, with a 128 Hz tuning fork"),
+    Modality.JOINT_POSITION: later("Joint position sense"),
 }

@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from bodymap.gui.session import Session
+from bodymap.language import tr
 from bodymap.report.places import NamedPlace, named_places
 
 
@@ -18,11 +19,11 @@ class FindPanel(QWidget):
         self._session = session
         self._places: tuple[NamedPlace, ...] = ()
         self.search = QLineEdit()
-        self.search.setPlaceholderText("Find a region, segment, nerve or lesion")
-        self.search.setAccessibleName("Find a region, segment, nerve or lesion")
+        self.search.setPlaceholderText(tr("Find a region, segment, nerve or lesion"))
+        self.search.setAccessibleName(tr("Find a region, segment, nerve or lesion"))
         self.search.setClearButtonEnabled(True)
         self.list = QListWidget()
-        self.list.setAccessibleName("Places found")
+        self.list.setAccessibleName(tr("Places found"))
         self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         layout = QVBoxLayout(self)

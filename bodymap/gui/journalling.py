@@ -15,6 +15,7 @@ from bodymap.findings.case_file import encode_case
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.journal import Journal, LeftOver, left_over, opened_elsewhere, sweep
 from bodymap.gui.session import Session
+from bodymap.language import tr
 
 
 class _State(NamedTuple):
@@ -67,13 +68,13 @@ class Journalling(QObject):
         """
         atlas = self._session.atlas
         if atlas is None:
-            raise RequestError("The body map is not ready yet; restore the case in a moment.")
+            raise RequestError(tr("The body map is not ready yet; restore the case in a moment."))
         case = left.open(atlas)
         path = left.path
         if path is not None and (left.file_changed or self.opened_elsewhere(path)):
             path = None
         if not self.journal.adopt(left, path):
-            raise RequestError("Another window has taken this work, or it was discarded.")
+            raise RequestError(tr("Another window has taken this work, or it was discarded."))
         self._session.restore(case, path)
 
     def close(self) -> None:

@@ -16,6 +16,7 @@ from bodymap.errors import BodymapError
 from bodymap.findings.journal import LeftOver
 from bodymap.gui.journalling import Journalling
 from bodymap.gui.settings import read_settings, with_recent, write_settings
+from bodymap.language import tr
 from bodymap.report.appearance import DARK, LIGHT
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ class Keeping(QObject):
         window.restore_bar.restore.connect(self._restore)
         window.restore_bar.discard.connect(self._discard)
         session.atlas_ready.connect(self._offer)
-        self.recent = QMenu("&Recent cases", window)
+        self.recent = QMenu(tr("&Recent cases"), window)
         window.add_recent_menu(self.recent)
         self._apply()
 
@@ -79,7 +80,10 @@ class Keeping(QObject):
         write_settings(with_recent(read_settings(), path))
         self._list_recent()
         if self.journalling.opened_elsewhere(path):
-            sentence = f"{path.name} is also open in another window; save one under a new name."
+            sentence = tr(
+                "{file} is also open in another window; save one under a new name.",
+                file=path.name,
+            )
             self._window.session.tell(sentence, failure=True)
 
     def may_overwrite(self, path: Path) -> bool:

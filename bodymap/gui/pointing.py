@@ -3,6 +3,7 @@
 from shapely import Point
 
 from bodymap.gui.session import Session
+from bodymap.language import capital, tr
 from bodymap.terms import View
 
 
@@ -13,12 +14,15 @@ def words_at(session: Session, view: View, x: float, y: float) -> str:
     if atlas is None or place is None:
         return ""
     roots = ", ".join(place.nerve_segments)
-    said = (
-        f"{place.side.value.capitalize()}: {place.region.label}   ·   dermatome "
-        f"{place.dermatome}   ·   {place.nerve_name} ({roots})"
-    )
+    said = tr(
+        "{side}: {region}   ·   dermatome {dermatome}   ·   {nerve} ({roots})",
+        side=capital(place.side.word), region=place.region.label, dermatome=place.dermatome,
+        nerve=place.nerve_name, roots=roots,
+    )  # fmt: skip
     found = findings_at(session, view, x, y)
-    return f"{said}   ·   found: {', '.join(found)}" if found else said
+    if not found:
+        return said
+    return tr("{place}   ·   found: {found}", place=said, found=", ".join(found))
 
 
 def findings_at(session: Session, view: View, x: float, y: float) -> list[str]:
@@ -33,5 +37,5 @@ def findings_at(session: Session, view: View, x: float, y: float) -> list[str]:
         if (named is not None and cell is not None and named[cell]) or (
             drawn is not None and drawn.contains(point)
         ):
-            found.append(f"{change} {modality.label}")
+            found.append(tr("{change} {modality}", change=change.word, modality=modality.label))
     return found

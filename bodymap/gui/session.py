@@ -13,7 +13,6 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from bodymap.atlas import Atlas
 from bodymap.errors import RequestError
-from bodymap.examination.exchange import opened
 from bodymap.findings.case_file import Case, save_case
 from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
@@ -22,6 +21,7 @@ from bodymap.geometry import Floats
 from bodymap.gui.choices import Choices
 from bodymap.gui.history import History
 from bodymap.gui.thinker import Thinker
+from bodymap.language import tr
 from bodymap.localise.answer import Answer
 from bodymap.localise.comparison import Comparison, compared
 from bodymap.localise.evidence import Evidence
@@ -338,7 +338,7 @@ class Session(QObject):
         """Take up work that was left over, as one step that can be undone; it is unsaved."""
         before = case.opened
         self._case, self.path = case, path
-        self._history = History(before).after("Take up the work again", case.drawing)
+        self._history = History(before).after(tr("Take up the work again"), case.drawing)
         self._saved = before
         self._chosen = self._comparison = self._place = self._laid_over = None
         self.selection_changed.emit()
@@ -357,7 +357,10 @@ class Session(QObject):
         then nothing has changed.
         """
         if self.atlas is None:
-            raise RequestError("The body map is not ready yet; open the case in a moment.")
+            raise RequestError(tr("The body map is not ready yet; open the case in a moment."))
+        # Imported when it is first used, so that the window is there sooner.
+        from bodymap.examination.exchange import opened
+
         case = opened(path, self.atlas)
         self._take(case, None if untitled else path)
 

@@ -11,8 +11,9 @@ import shapely
 from bodymap.atlas import Atlas
 from bodymap.findings.brush import BrushStroke
 from bodymap.geometry import Skin, common, enclosed, folded_over, mirrored, piece_at, smoothed
-from bodymap.gui.choices import Tool
+from bodymap.gui.choices import Choices, Tool
 from bodymap.gui.session import Session
+from bodymap.language import tr
 from bodymap.terms import Change, Modality, Side, View
 
 SEAM_FROM, SEAM_TO = 30.0, 850.0
@@ -122,8 +123,16 @@ class OutlineGesture:
         else:
             changed = drawing.painted(self._atlas, self.modality, self.change, self.view, skin)
         if changed.layers != drawing.layers:
-            words = "Erase" if self.erases else f"Outline {self.change}"
-            session.step(f"{words} {self.modality.label}", changed)
+            session.step(
+                tr("Erase {modality}", modality=self.modality.label)
+                if self.erases
+                else tr(
+                    "Outline {change} {modality}",
+                    change=self.change.word,
+                    modality=self.modality.label,
+                ),
+                changed,
+            )
 
 
 def mark_territory(session: Session, view: View, x: float, y: float, remove: bool = False) -> None:
@@ -141,7 +150,10 @@ def mark_territory(session: Session, view: View, x: float, y: float, remove: boo
     if chosen.overlay == "nerves":
         mask, name = cells.nerve == cells.nerve[cell], place.nerve_name
     else:
-        mask, name = cells.dermatome == cells.dermatome[cell], f"dermatome {place.dermatome}"
+        mask, name = (
+            cells.dermatome == cells.dermatome[cell],
+            tr("dermatome {dermatome}", dermatome=place.dermatome),
+        )
     mask &= cells.left == cells.left[cell]
     changed = session.drawing
     for other in View:
@@ -153,8 +165,7 @@ def mark_territory(session: Session, view: View, x: float, y: float, remove: boo
         else:
             changed = changed.painted(atlas, chosen.modality, chosen.change, other, skin)
     if changed.layers != session.drawing.layers:
-        word = "Clear" if remove else f"Mark {chosen.change}"
-        session.step(f"{word} {chosen.modality.label} on {name} ({place.side})", changed)
+        session.step(mark_name(remove, chosen, name, place.side), changed)
 
 
 def smooth(session: Session, radius: float) -> None:
@@ -174,7 +185,7 @@ def smooth(session: Session, radius: float) -> None:
             kept = changed.layer(m, change).with_drawn(view, inside)
             changed = changed.with_layer(m, change, kept)
     if changed.layers != session.drawing.layers:
-        session.step(f"Smooth {modality.label}", changed)
+        session.step(tr("Smooth {modality}", modality=modality.label), changed)
 
 
 def change_here(session: Session, view: View, x: float, y: float) -> None:
@@ -200,13 +211,32 @@ def change_here(session: Session, view: View, x: float, y: float) -> None:
             changed = session.drawing.painted(atlas, modality, chosen.change, view, piece)
         else:
             continue
-        session.step(f"Change {change} to {chosen.change} {modality.label}", changed)
+        words = tr(
+            "Change {before} to {change} {modality}",
+            before=change.word, change=chosen.change.word, modality=modality.label,
+        )  # fmt: skip
+        session.step(words, changed)
         return
 
 
 def stroke_name(erases: bool, modality: Modality, change: Change) -> str:
     """What undo calls a stroke."""
-    return f"Erase {modality.label}" if erases else f"Paint {change} {modality.label}"
+    if erases:
+        return tr("Erase {modality}", modality=modality.label)
+    return tr("Paint {change} {modality}", change=change.word, modality=modality.label)
+
+
+def mark_name(remove: bool, chosen: Choices, place: str, side: Side) -> str:
+    """What undo calls the marking of a whole region or territory, or its clearing."""
+    modality = chosen.modality.label
+    if remove:
+        return tr(
+            "Clear {modality} on {place} ({side})", modality=modality, place=place, side=side.word
+        )
+    return tr(
+        "Mark {change} {modality} on {place} ({side})",
+        change=chosen.change.word, modality=modality, place=place, side=side.word,
+    )  # fmt: skip
 
 
 def erases(tool: Tool, modifier: bool) -> bool:
@@ -224,12 +254,9 @@ def mark_region(session: Session, id_: str, side: Side, remove: bool = False) ->
         return
     chosen = session.choices
     region = atlas.facts.parts.get(id_) or atlas.facts.regions[id_]
-    words = f"{region.label} ({side})"
     if remove:
         changed = session.drawing.without_region(atlas, chosen.modality, id_, side)
-        name = f"Clear {chosen.modality.label} on {words}"
     else:
         changed = session.drawing.with_region(atlas, chosen.modality, chosen.change, id_, side)
-        name = f"Mark {chosen.change} {chosen.modality.label} on {words}"
     if changed.layers != session.drawing.layers:
-        session.step(name, changed)
+        session.step(mark_name(remove, chosen, region.label, side), changed)
