@@ -18,18 +18,23 @@ from bodymap.examination.parts import Part
 from bodymap.examination.steps import Kind, Step
 from bodymap.findings.record import BedsideRecord
 from bodymap.gui.answer_fields import Choice
+from bodymap.gui.cold_points import ColdPoints
 from bodymap.gui.compare_answers import CompareAnswers
 from bodymap.gui.readings import ForkReadings, SideNumbers
 from bodymap.gui.romberg_count import RombergCount
 from bodymap.gui.trial_run import TrialRun
+from bodymap.language import later, tr
 from bodymap.terms import Change, Side
 
 POKES, MOVES = 10, 5
 """Trials of a run. Sharp or dull: 10 (ISNCSCI booklet, from memory). Moves: 5, all right by
 guessing in 1 of 32."""
 
-SHARP_DULL = {"sharp": "touch with the POINT", "dull": "touch with the ROUNDED END"}
-UP_DOWN = {"up": "move UP", "down": "move DOWN"}
+SHARP_DULL = {
+    "sharp": later("touch with the POINT"),
+    "dull": later("touch with the ROUNDED END"),
+}
+UP_DOWN = {"up": later("move UP"), "down": later("move DOWN")}
 
 
 class AnswerPages(QStackedWidget):
@@ -41,6 +46,8 @@ class AnswerPages(QStackedWidget):
     """Point, side, and the trials."""
     romberg_done = Signal(str, object)
     numbers_taken = Signal(object)
+    cold_point = Signal(str)
+    """Ask temperature at this key point as well."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -56,11 +63,15 @@ class AnswerPages(QStackedWidget):
         self.readings.entered.connect(self._take_readings)
         self.norm = QLabel()
         self.norm.setWordWrap(True)
-        self.norm.setAccessibleName("What the readings mean")
-        self.moves = QPushButton("Prompt the moves, up or down   (M)")
-        self.moves.setAccessibleName("Prompt the moves, up or down")
+        self.norm.setAccessibleName(tr("What the readings mean"))
+        self.moves = QPushButton(tr("Prompt the moves, up or down   (M)"))
+        self.moves.setAccessibleName(tr("Prompt the moves, up or down"))
         self.moves.clicked.connect(self.begin_moves)
-        self._comparing = self._column(self.compare, self.readings, self.norm, self.moves)
+        self.cold = ColdPoints()
+        self.cold.chosen.connect(self.cold_point)
+        self._comparing = self._column(
+            self.compare, self.readings, self.norm, self.moves, self.cold
+        )
         self.move_run = TrialRun(UP_DOWN)
         self.move_run.finished.connect(self._moved_side)
         self.move_words = QLabel()
@@ -68,7 +79,7 @@ class AnswerPages(QStackedWidget):
         self._make_poking()
         self.romberg = RombergCount()
         self.romberg.finished.connect(self.romberg_done)
-        self.touches = SideNumbers(" of 3", 3, 3)
+        self.touches = SideNumbers(tr(" of 3"), 3, 3)
         self.distances = SideNumbers(" mm", 99, None)
         for numbers in (self.touches, self.distances):
             numbers.taken.connect(self.numbers_taken)
@@ -92,13 +103,13 @@ class AnswerPages(QStackedWidget):
         self.point = Choice()
         self.point.addItems(list(POINTS))
         self.point.setCurrentText("C6")
-        self.point.setAccessibleName("Key point to test sharp or dull at")
+        self.point.setAccessibleName(tr("Key point to test sharp or dull at"))
         self.side = Choice()
         for side in (Side.RIGHT, Side.LEFT):
-            self.side.addItem(side.value, side)
-        self.side.setAccessibleName("Side to test sharp or dull on")
-        self.begin = QPushButton("Begin   (Space)")
-        self.begin.setAccessibleName("Begin the prompts")
+            self.side.addItem(side.word, side)
+        self.side.setAccessibleName(tr("Side to test sharp or dull on"))
+        self.begin = QPushButton(tr("Begin   (Space)"))
+        self.begin.setAccessibleName(tr("Begin the prompts"))
         self.begin.clicked.connect(self._begin_pokes)
         self.run = TrialRun(SHARP_DULL)
         self.run.finished.connect(
@@ -137,6 +148,7 @@ class AnswerPages(QStackedWidget):
             )
             self.readings.setVisible(step.part is Part.VIBRATION)
             self.moves.setVisible(step.part is Part.JOINT_POSITION)
+            self.cold.setVisible(step.part is Part.TEMPERATURE)
             self._judge()
         elif page is self._poking:
             self._offer_point()
@@ -192,14 +204,15 @@ class AnswerPages(QStackedWidget):
             return
         limit = None if self._age is None else lowest_normal_eighths(self._age, step.site.limb)
         if self._age is None:
-            words = "Graduated fork: its lower limit needs the age (above)."
+            words = tr("Graduated fork: its lower limit needs the age (above).")
         elif limit is None:
-            words = "There is no lower limit for this age."
+            words = tr("There is no lower limit for this age.")
         else:
-            words = (
-                f"Lower limit at {self._age} years on the {step.site.limb}: {limit:g}/8 "
-                "(Martina 1998). Enter takes the readings as the answer."
-            )
+            words = tr(
+                "Lower limit at {age} years on the {limb}: {limit:g}/8 (Martina 1998). Enter "
+                "takes the readings as the answer.",
+                age=self._age, limb=tr(step.site.limb, "on the"), limit=limit,
+            )  # fmt: skip
         self.norm.setText(words)
 
     def _take_readings(self) -> None:
@@ -247,7 +260,9 @@ class AnswerPages(QStackedWidget):
         step = self._step
         assert step is not None
         side = next(s for s in step.sides if s not in self._moved)
-        self.move_words.setText(f"<b>{step.label}, {side.value}</b>: eyes closed")
+        self.move_words.setText(
+            tr("<b>{place}, {side}</b>: eyes closed", place=step.label, side=side.word)
+        )
         self.move_run.begin(MOVES)
         self._turn_to(self._moving)
         self.move_run.buttons["up"].setFocus()

@@ -13,6 +13,7 @@ from bodymap.gui.keeping import Keeping
 from bodymap.gui.questions import Questions
 from bodymap.gui.session import Session
 from bodymap.gui.takings import Takings
+from bodymap.language import tr
 from bodymap.localise.answer import answered
 from bodymap.report.ranking_report import as_text
 
@@ -63,8 +64,11 @@ class CaseCommands(QMainWindow):
     def _save(self, path: Path | None) -> bool:
         if path is not None and self.keeping is not None and not self.keeping.may_overwrite(path):
             self.session.tell(
-                f"{path.name} was changed by another hand since it was opened; "
-                "save under another name.",
+                tr(
+                    "{file} was changed by another hand since it was opened; save under another "
+                    "name.",
+                    file=path.name,
+                ),
                 failure=True,
             )
             path = None
@@ -76,7 +80,7 @@ class CaseCommands(QMainWindow):
         except BodymapError as error:
             self.session.tell(str(error), failure=True)
             return False
-        self.session.tell(f"Saved {path.name}.")
+        self.session.tell(tr("Saved {file}.", file=path.name))
         if self.keeping is not None:
             self.keeping.opened(path)
         return True
@@ -134,29 +138,31 @@ class CaseCommands(QMainWindow):
             except (BodymapError, OSError) as error:
                 failed(error)
                 return
-            self.session.tell(f"Saved {path.name}.")
+            self.session.tell(tr("Saved {file}.", file=path.name))
 
         def failed(error: Exception) -> None:
             cause = getattr(error, "strerror", None) or str(error)
-            self.session.tell(f"{path.name} cannot be written: {cause}", failure=True)
+            self.session.tell(
+                tr("{file} cannot be written: {cause}", file=path.name, cause=cause), failure=True
+            )
 
         try:
             work = settled()
         except BodymapError as error:
             failed(error)
             return
-        self.background.start(f"Making {path.name}…", work, write, failed)
+        self.background.start(tr("Making {file}…", file=path.name), work, write, failed)
 
     def copy_picture(self) -> None:
         """Copy what the figure shows as a picture."""
 
         def copied(image: QImage) -> None:
             QGuiApplication.clipboard().setImage(image)
-            self.session.tell("The picture is copied.")
+            self.session.tell(tr("The picture is copied."))
 
         if self.session.atlas is not None:
             self.background.start(
-                "Making the picture…", self.takings.image(), copied, self._tell_failure
+                tr("Making the picture…"), self.takings.image(), copied, self._tell_failure
             )
 
     def copy_note(self) -> None:
@@ -164,13 +170,13 @@ class CaseCommands(QMainWindow):
 
         def copied(text: str) -> None:
             QGuiApplication.clipboard().setText(text)
-            self.session.tell("The chart note is copied.")
+            self.session.tell(tr("The chart note is copied."))
 
         def failed(error: Exception) -> None:
-            self.session.tell(f"The note cannot be made: {error}", failure=True)
+            self.session.tell(tr("The note cannot be made: {error}", error=error), failure=True)
 
         if self.session.scales is not None:
-            self.background.start("Making the note…", self.takings.note_text(), copied, failed)
+            self.background.start(tr("Making the note…"), self.takings.note_text(), copied, failed)
 
     def print_picture(self) -> None:
         """Print what the figure shows."""
@@ -180,14 +186,14 @@ class CaseCommands(QMainWindow):
 
         def drawn(svg: str) -> None:
             self.takings.print_on(printer, svg)
-            self.session.tell("The picture is sent to the printer.")
+            self.session.tell(tr("The picture is sent to the printer."))
 
         self.background.start(
-            "Making the picture…", self.takings.draft(), drawn, self._tell_failure
+            tr("Making the picture…"), self.takings.draft(), drawn, self._tell_failure
         )
 
     def _tell_failure(self, error: Exception) -> None:
-        self.session.tell(f"The picture cannot be made: {error}", failure=True)
+        self.session.tell(tr("The picture cannot be made: {error}", error=error), failure=True)
 
     def copy_ranking(self) -> None:
         """Copy the ranking as text."""
@@ -195,4 +201,4 @@ class CaseCommands(QMainWindow):
         if session.scales is not None:
             answer = session.answer or answered(session.scales, session.drawing)
             QGuiApplication.clipboard().setText(as_text(answer))
-            session.tell("The ranking is copied as text.")
+            session.tell(tr("The ranking is copied as text."))

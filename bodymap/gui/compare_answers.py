@@ -4,6 +4,7 @@ is different and where."""
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
+from bodymap.language import capital, lower_first, tr
 from bodymap.terms import Change, Side
 
 WORDS: tuple[tuple[str, Change | None], ...] = (
@@ -17,7 +18,8 @@ WORDS: tuple[tuple[str, Change | None], ...] = (
 
 PADDING_PX = 12
 
-ROWS = (("Right", Side.RIGHT), ("Left", Side.LEFT), ("Both", Side.BOTH))
+ROWS = (("R", Side.RIGHT), ("L", Side.LEFT), ("B", Side.BOTH))
+"""The sides and their keys, which are the same in every language."""
 
 
 class CompareAnswers(QWidget):
@@ -29,12 +31,12 @@ class CompareAnswers(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.same = QPushButton("Same on both sides, normal   (Space)")
-        self.same.setAccessibleName("Same on both sides, normal")
+        self.same = QPushButton(tr("Same on both sides, normal   (Space)"))
+        self.same.setAccessibleName(tr("Same on both sides, normal"))
         self.same.clicked.connect(lambda: self.answered.emit(Side.BOTH, Change.NORMAL))
         self.same.setMinimumHeight(34)
-        self.starred = QCheckBox("Cause other than a spinal cord &injury (*)")
-        self.starred.setToolTip("A cast, scar or old nerve injury: the score gets a star")
+        self.starred = QCheckBox(tr("Cause other than a spinal cord &injury (*)"))
+        self.starred.setToolTip(tr("A cast, scar or old nerve injury: the score gets a star"))
         self._grid = grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setSpacing(4)
@@ -46,23 +48,25 @@ class CompareAnswers(QWidget):
             number.setAlignment(Qt.AlignmentFlag.AlignCenter)
             grid.addWidget(number, 1, column)
         self.buttons: dict[tuple[Side, Change | None], QPushButton] = {}
-        for row, (title, side) in enumerate(ROWS, start=1):
+        for row, (key, side) in enumerate(ROWS, start=1):
             label = QLabel()
             label.setTextFormat(Qt.TextFormat.RichText)
             self.labels[side] = label
             grid.addWidget(label, row + 1, 0)
             for column, (word, change) in enumerate(WORDS, start=1):
-                button = QPushButton(word if change else "NT")
-                button.setAccessibleName(f"{title}: {word.lower()}")
-                button.setToolTip(f"{title}: {word.lower()} ({title[0]}, then {column})")
+                button = QPushButton(tr(word, "felt") if change else "NT")
+                said = f"{capital(side.word)}: {lower_first(tr(word, 'felt'))}"
+                button.setAccessibleName(said)
+                keys = tr("{key}, then {number}", key=key, number=column)
+                button.setToolTip(f"{said} ({keys})")
                 button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
                 button.clicked.connect(lambda _=False, s=side, c=change: self.answered.emit(s, c))
                 self.buttons[side, change] = button
                 grid.addWidget(button, row + 1, column)
-        keys = QLabel("Keys: R, L or B for the side, then the number.")
-        keys.setObjectName("hint")
-        keys.setWordWrap(True)
-        grid.addWidget(keys, len(ROWS) + 2, 0, 1, len(WORDS) + 1)
+        hint = QLabel(tr("Keys: R, L or B for the side, then the number."))
+        hint.setObjectName("hint")
+        hint.setWordWrap(True)
+        grid.addWidget(hint, len(ROWS) + 2, 0, 1, len(WORDS) + 1)
         grid.addWidget(self.starred, len(ROWS) + 3, 0, 1, len(WORDS) + 1)
         self._fit()
         self.take(Side.RIGHT)
@@ -71,10 +75,12 @@ class CompareAnswers(QWidget):
         """Offer what a step can be answered with. ``kept_only``: a deep sense is felt less
         or not at all, never more; ``starring``: scores may carry a star."""
         one = len(sides) == 1
-        name = sides[0].value if one else "both sides"
-        self.same.setText(f"Normal, {name}   (Space)" if one else
-                          "Same on both sides, normal   (Space)")  # fmt: skip
-        self.same.setAccessibleName(self.same.text().replace("   (Space)", ""))
+        if one:
+            self.same.setText(tr("Normal, {side}   (Space)", side=sides[0].word))
+            self.same.setAccessibleName(tr("Normal, {side}", side=sides[0].word))
+        else:
+            self.same.setText(tr("Same on both sides, normal   (Space)"))
+            self.same.setAccessibleName(tr("Same on both sides, normal"))
         for (side, change), button in self.buttons.items():
             asked = side in sides or (side is Side.BOTH and not one)
             told = not kept_only or change not in (Change.INCREASED, Change.TINGLING)
@@ -101,9 +107,11 @@ class CompareAnswers(QWidget):
     def take(self, side: Side) -> None:
         """Let the keys 1 to 5 mean this side."""
         self.side = side
-        for title, s in ROWS:
+        for key, s in ROWS:
             mark = "▸ " if s is side else "&nbsp;&nbsp; "
-            self.labels[s].setText(f"{mark}<u>{title[0]}</u>{title[1:]}")
+            word = capital(s.word)
+            lined = f"<u>{key}</u>{word[1:]}" if word.startswith(key) else f"{word} <u>{key}</u>"
+            self.labels[s].setText(mark + lined)
 
     def key(self, key: int) -> bool:
         """Answer by a key; says whether it was one of ours."""

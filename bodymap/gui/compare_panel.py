@@ -16,11 +16,12 @@ from PySide6.QtWidgets import (
 from bodymap.errors import BodymapError
 from bodymap.gui.lesion_box import LesionBox
 from bodymap.gui.session import Session
+from bodymap.language import capital, tr
 from bodymap.localise.comparison import classic_confusions
 from bodymap.report.question_words import differing
 from bodymap.terms import Side
 
-SIDES = {"Right": Side.RIGHT, "Left": Side.LEFT}
+SIDES = (Side.RIGHT, Side.LEFT)
 
 
 class ComparePanel(QWidget):
@@ -30,20 +31,21 @@ class ComparePanel(QWidget):
         super().__init__(parent)
         self._session = session
         self.classics = QComboBox()
-        self.classics.setAccessibleName("Classic confusions")
+        self.classics.setAccessibleName(tr("Classic confusions"))
         self.classics.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
-        self.first = LesionBox("First lesion")
-        self.second = LesionBox("Second lesion")
-        self.third = LesionBox("Third lesion (optional)")
+        self.first = LesionBox(tr("First lesion"))
+        self.second = LesionBox(tr("Second lesion"))
+        self.third = LesionBox(tr("Third lesion (optional)"))
         self.side = QComboBox()
-        self.side.addItems(list(SIDES))
-        self.side.setAccessibleName("Side of the compared lesions")
-        self.compare_button = QPushButton("Compare")
-        self.clear_button = QPushButton("Show the findings again")
+        for side in SIDES:
+            self.side.addItem(capital(side.word), side)
+        self.side.setAccessibleName(tr("Side of the compared lesions"))
+        self.compare_button = QPushButton(tr("Compare"))
+        self.clear_button = QPushButton(tr("Show the findings again"))
         self.text = QTextBrowser()
-        self.text.setAccessibleName("What tells the lesions apart")
+        self.text.setAccessibleName(tr("What tells the lesions apart"))
         self.text.setMinimumHeight(120)
         row = QHBoxLayout()
         row.addWidget(self.side)
@@ -52,7 +54,7 @@ class ComparePanel(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 8, 10, 8)
         layout.setSpacing(4)
-        layout.addWidget(QLabel("A classic confusion, or any lesions by name"))
+        layout.addWidget(QLabel(tr("A classic confusion, or any lesions by name")))
         for widget in (self.classics, self.first, self.second, self.third):
             layout.addWidget(widget)
         layout.addLayout(row)
@@ -77,9 +79,11 @@ class ComparePanel(QWidget):
         for hypothesis in scales.catalogue.hypotheses:
             names.setdefault(hypothesis.id, hypothesis.name)
         self.classics.clear()
-        self.classics.addItem("Classic confusions…")
+        self.classics.addItem(tr("Classic confusions…"))
         for pair in classic_confusions(scales):
-            self.classics.addItem(f"{names[pair.first]} or {names[pair.second]}", pair)
+            self.classics.addItem(
+                tr("{first} or {second}", first=names[pair.first], second=names[pair.second]), pair
+            )
 
     def _take_classic(self, row: int) -> None:
         pair = self.classics.itemData(row)
@@ -98,7 +102,7 @@ class ComparePanel(QWidget):
 
     def compare(self) -> None:
         """Compare what is named."""
-        side = SIDES[self.side.currentText()]
+        side = Side(self.side.currentData())
         try:
             self._session.compare(tuple((id_, side) for id_ in self._chosen()))
         except BodymapError as error:
@@ -113,8 +117,10 @@ class ComparePanel(QWidget):
 
     def _say_how(self) -> None:
         self.text.setHtml(
-            "<p>The figure will show the skin that only one of the lesions takes, and the skin "
-            "that they share. Esc shows the findings again.</p>"
+            tr(
+                "<p>The figure will show the skin that only one of the lesions takes, and the "
+                "skin that they share. Esc shows the findings again.</p>"
+            )
         )
 
     def _show(self) -> None:
@@ -128,13 +134,15 @@ class ComparePanel(QWidget):
             for t, alone in zip(comparison.members, comparison.alone, strict=True)
         )
         parts = [
-            "<table cellpadding='3'><tr><th></th><th>skin</th><th>of its own</th></tr>",
+            f"<table cellpadding='3'><tr><th></th><th>{tr('skin')}</th>",
+            f"<th>{tr('of its own')}</th></tr>",
             rows,
             "</table>",
-            f"<p>Shared by all: {area[comparison.shared].sum():.0f} cm²</p>",
+            tr("<p>Shared by all: {area:.0f} cm²</p>", area=area[comparison.shared].sum()),
         ]
         for a, b, difference in comparison.differences:
             first, second = comparison.members[a].name, comparison.members[b].name
             said = "<br>".join(escape(s) for s in differing(atlas, difference, first, second))
-            parts.append(f"<p><b>{escape(first)} or {escape(second)}?</b><br>{said}</p>")
+            title = escape(tr("{first} or {second}?", first=first, second=second))
+            parts.append(f"<p><b>{title}</b><br>{said}</p>")
         self.text.setHtml("".join(parts))

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from bodymap.gui.session import Session
+from bodymap.language import capital, tr
 from bodymap.terms import Side
 
 if TYPE_CHECKING:
@@ -35,24 +36,25 @@ class DictationPanel(QWidget):
         self._session = session
         self._got: Understood | None = None
         self.phrase = QLineEdit()
-        self.phrase.setAccessibleName("A finding in words")
+        self.phrase.setAccessibleName(tr("A finding in words"))
         self.phrase.setPlaceholderText(EXAMPLE)
         self.phrase.setClearButtonEnabled(True)
         self.side = QComboBox()
-        self.side.setAccessibleName("Side, as none was said")
-        self.side.addItem("No side was said: choose one", None)
+        self.side.setAccessibleName(tr("Side, as none was said"))
+        self.side.addItem(tr("No side was said: choose one"), None)
         for side in (Side.RIGHT, Side.LEFT, Side.BOTH):
-            self.side.addItem("Both sides" if side is Side.BOTH else side.capitalize(), side)
-        self.heard = self._text("What was understood")
-        self.draw = QPushButton("&Draw it")
-        self.draw.setAccessibleName("Draw what was understood")
-        self.draw.setToolTip("Draw what was understood, as one step (Enter)")
-        self.words = self._text("The drawing in words")
-        self.copy = QPushButton("Copy the &words")
-        self.copy.setAccessibleName("Copy the drawing in words")
+            words = tr("both sides") if side is Side.BOTH else side.word
+            self.side.addItem(capital(words), side)
+        self.heard = self._text(tr("What was understood"))
+        self.draw = QPushButton(tr("&Draw it"))
+        self.draw.setAccessibleName(tr("Draw what was understood"))
+        self.draw.setToolTip(tr("Draw what was understood, as one step (Enter)"))
+        self.words = self._text(tr("The drawing in words"))
+        self.copy = QPushButton(tr("Copy the &words"))
+        self.copy.setAccessibleName(tr("Copy the drawing in words"))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 8, 10, 8)
-        layout.addWidget(QLabel("<b>Dictate a finding</b>"))
+        layout.addWidget(QLabel(tr("<b>Dictate a finding</b>")))
         layout.addWidget(self.phrase)
         layout.addWidget(self.heard, 1)
         row = QHBoxLayout()
@@ -60,7 +62,7 @@ class DictationPanel(QWidget):
         row.addStretch(0)
         row.addWidget(self.draw)
         layout.addLayout(row)
-        layout.addWidget(QLabel("<b>What is drawn, in words</b>"))
+        layout.addWidget(QLabel(tr("<b>What is drawn, in words</b>")))
         layout.addWidget(self.words, 2)
         layout.addWidget(self.copy)
         self.phrase.textChanged.connect(self._listen)
@@ -95,15 +97,23 @@ class DictationPanel(QWidget):
         self.draw.setEnabled(self._ready())
         if got is None:
             self.heard.setHtml(
-                f"<p>Type a change, a place and a side, such as “{EXAMPLE}”. LT, PP, R, L, "
-                "bilat., digits 4-5 are understood. Read here what was understood, then press "
-                "Enter.</p>"
+                tr(
+                    "<p>Type a change, a place and a side, such as “{example}”. LT, PP, R, L, "
+                    "bilat., digits 4-5 are understood. Read here what was understood, then "
+                    "press Enter.</p>",
+                    example=EXAMPLE,
+                )
             )
             return
-        parts = [f"<b>{escape(got.canonical or 'No finding was understood.')}</b>"]
+        parts = [f"<b>{escape(got.canonical or tr('No finding was understood.'))}</b>"]
         if got.not_understood:
-            parts.append(f"<b>Not understood:</b> {escape(' '.join(got.not_understood))}")
-        parts += [f"Note: {escape(note)}." for note in got.notes]
+            parts.append(
+                tr(
+                    "<b>Not understood:</b> {words}",
+                    words=escape(" ".join(got.not_understood)),
+                )
+            )
+        parts += [tr("Note: {note}.", note=escape(note)) for note in got.notes]
         self.heard.setHtml("".join(f'<p style="margin: 0 0 5px 0">{part}</p>' for part in parts))
 
     def _ready(self) -> bool:
@@ -118,13 +128,15 @@ class DictationPanel(QWidget):
         if atlas is None or got is None:
             return
         if not self._ready():
-            missing = "choose a side" if got.findings else "say a change and a place"
-            self._session.tell(f"This cannot be drawn yet: {missing}.", failure=True)
+            missing = tr("choose a side") if got.findings else tr("say a change and a place")
+            self._session.tell(
+                tr("This cannot be drawn yet: {missing}.", missing=missing), failure=True
+            )
             return
         from bodymap.wording.finding import with_findings
 
         drawing = with_findings(atlas, self._session.drawing, got.findings, self.side.currentData())
-        self._session.step(f"Dictated: {self.phrase.text().strip()}", drawing)
+        self._session.step(tr("Dictated: {words}", words=self.phrase.text().strip()), drawing)
         self.phrase.clear()
         self.phrase.setFocus()
 
@@ -142,4 +154,4 @@ class DictationPanel(QWidget):
     def copy_words(self) -> None:
         """Copy the drawing in words."""
         QGuiApplication.clipboard().setText(self.words.toPlainText())
-        self._session.tell("The drawing is copied in words.")
+        self._session.tell(tr("The drawing is copied in words."))

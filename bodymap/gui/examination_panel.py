@@ -27,10 +27,11 @@ from bodymap.gui.answer_pages import AnswerPages
 from bodymap.gui.part_list import PartList
 from bodymap.gui.session import Session
 from bodymap.gui.step_words import leading_words, targets_of, title_of
+from bodymap.language import later, tr
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.terms import Change, Side
 
-LEVEL = "A level is in question: examine every segment."
+LEVEL = later("A level is in question: examine every segment.")
 
 
 class ExaminationPanel(QWidget):
@@ -42,32 +43,32 @@ class ExaminationPanel(QWidget):
         self._theme: Theme = LIGHT
         self.course = Course()
         self.parts = PartList()
-        self.every = QCheckBox("&Every segment, C2 to S4-5")
-        self.every.setToolTip("28 points on each side, for a sensory level (Alt+E)")
+        self.every = QCheckBox(tr("&Every segment, C2 to S4-5"))
+        self.every.setToolTip(tr("28 points on each side, for a sensory level (Alt+E)"))
         self.age = WholeBox()
         self.age.setRange(0, 130)
-        self.age.setSpecialValueText("Age –")
-        self.age.setPrefix("Age ")
-        self.age.setAccessibleName("Age of the person, years")
-        self.age.setToolTip("Age in years, for the lower limits of the graduated fork")
-        self.level = self._label("A level is in question")
-        self.title = self._label("What is examined now")
-        self.method = self._label("How it is done")
-        self.caution = self._label("Caution")
-        self.leading = self._label("What the answers are consistent with so far")
+        self.age.setSpecialValueText(tr("Age –"))
+        self.age.setPrefix(tr("Age "))
+        self.age.setAccessibleName(tr("Age of the person, years"))
+        self.age.setToolTip(tr("Age in years, for the lower limits of the graduated fork"))
+        self.level = self._label(tr("A level is in question"))
+        self.title = self._label(tr("What is examined now"))
+        self.method = self._label(tr("How it is done"))
+        self.caution = self._label(tr("Caution"))
+        self.leading = self._label(tr("What the answers are consistent with so far"))
         self.pages = AnswerPages()
         self.remark = QLineEdit()
-        self.remark.setPlaceholderText("Remark, or why it cannot be tested (before answering)")
-        self.remark.setAccessibleName("Remark on this step, or why it cannot be tested")
-        self.back = self._button("&Back", "The question before (Backspace)", self.go_back)
+        self.remark.setPlaceholderText(tr("Remark, or why it cannot be tested (before answering)"))
+        self.remark.setAccessibleName(tr("Remark on this step, or why it cannot be tested"))
+        self.back = self._button(tr("&Back"), tr("The question before (Backspace)"), self.go_back)
         self.skip = self._button(
-            "&Pass over", "Leave this question out for now (N)", self.pass_over
+            tr("&Pass over"), tr("Leave this question out for now (N)"), self.pass_over
         )
         self.clear = self._button(
-            "&Clear", "As if this had not been asked (Delete)", self.clear_step
+            tr("&Clear"), tr("As if this had not been asked (Delete)"), self.clear_step
         )
-        tip = "Score the key points that painted skin covers"
-        self.take = self._button("Points from the &drawing", tip, self.take_points)
+        tip = tr("Score the key points that painted skin covers")
+        self.take = self._button(tr("Points from the &drawing"), tip, self.take_points)
         self._lay_out()
         self.parts.changed.connect(self._replan)
         self.parts.chosen.connect(self.go_to_part)
@@ -79,6 +80,7 @@ class ExaminationPanel(QWidget):
         pages.romberg_done.connect(self._romberg)
         pages.trials_done.connect(self._trials)
         pages.numbers_taken.connect(self._numbers)
+        pages.cold_point.connect(self._ask_cold)
         session.atlas_ready.connect(self._begin)
         session.drawing_changed.connect(self._changed)
         session.ranking_changed.connect(self._show_leading)
@@ -139,8 +141,13 @@ class ExaminationPanel(QWidget):
         self._show()
 
     def _replan(self) -> None:
-        self.course.refresh(self._record, Plan(self.parts.parts, self.every.isChecked()))
+        cold = self.course.plan.temperature_at
+        self.course.refresh(self._record, Plan(self.parts.parts, self.every.isChecked(), cold))
         self._show()
+
+    def _ask_cold(self, point: str) -> None:
+        self.course.ask_temperature_at(point, self._record)
+        self._arrive()
 
     def _arrive(self) -> None:
         """Show the question that was moved to, ready for its answer."""
@@ -194,7 +201,8 @@ class ExaminationPanel(QWidget):
         if any(change is None for change in found.values()):
             self.remark.clear()
         said = ", ".join(
-            f"{side.value} {'not testable' if c is None else c.value}" for side, c in whole.items()
+            f"{side.word} {tr('not testable') if c is None else c.word}"
+            for side, c in whole.items()
         )
         self._take(drawing, f"{step.part.method.title} {step.label}: {said}")
 
@@ -204,13 +212,22 @@ class ExaminationPanel(QWidget):
             self.remark.clear()
         else:
             reason = ""
-        self._take(answers.with_romberg(drawing, result, seconds, reason), f"Romberg: {result}")
+        self._take(
+            answers.with_romberg(drawing, result, seconds, reason),
+            tr("Romberg: {result}", result=tr(result)),
+        )
 
     def _trials(self, point: str, side: Side, trials: tuple[tuple[str, str], ...]) -> None:
         right = sum(given == said for given, said in trials)
         self._take(
             answers.with_trials(self._session.drawing, point, side, trials),
-            f"Sharp or dull, {point} {side.value}: {right} of {len(trials)}",
+            tr(
+                "Sharp or dull, {point} {side}: {right} of {count}",
+                point=point,
+                side=side.word,
+                right=right,
+                count=len(trials),
+            ),
         )
 
     def _numbers(self, numbers: dict[Side, int]) -> None:
@@ -221,21 +238,21 @@ class ExaminationPanel(QWidget):
             drawing = answers.with_touches(drawing, step, numbers)
         else:
             drawing = answers.with_distances(drawing, step, numbers)
-        said = ", ".join(f"{side.value} {number}" for side, number in numbers.items())
+        said = ", ".join(f"{side.word} {number}" for side, number in numbers.items())
         self._take(drawing, f"{step.part.method.title}, {step.label}: {said}")
 
     def _take_age(self) -> None:
         age = self.age.value() or None
         if age != self._record.at("age"):
             record = self._record.with_value(("age",), age)
-            self._session.step("Age", self._session.drawing.with_record(record))
+            self._session.step(tr("Age"), self._session.drawing.with_record(record))
 
     def clear_step(self) -> None:
         """Take the answer of this question back, as if it had not been asked."""
         step, atlas = self.step, self._session.atlas
         if step is not None and atlas is not None and is_done(step, self._record):
             drawing = answers.cleared(atlas, self._session.drawing, step)
-            self._session.step(f"Clear {step.key}", drawing)
+            self._session.step(tr("Clear {step}", step=step.key), drawing)
         self.pages.hold_focus()
 
     def take_points(self) -> None:
@@ -246,15 +263,17 @@ class ExaminationPanel(QWidget):
         if atlas is not None:
             drawing = points_taken(atlas, self._session.drawing)
             if drawing.record != self._session.drawing.record:
-                self._session.step("Points from the drawing", drawing)
+                self._session.step(tr("Points from the drawing"), drawing)
             else:
-                self._session.tell("No key point is covered by painted skin that is not scored.")
+                self._session.tell(
+                    tr("No key point is covered by painted skin that is not scored.")
+                )
         self.pages.hold_focus()
 
     def _note(self) -> None:
         if self.step is not None and is_done(self.step, self._record):
             drawing = answers.with_note(self._session.drawing, self.step.key, self.remark.text())
-            self._session.step(f"Remark on {self.step.key}", drawing)
+            self._session.step(tr("Remark on {step}", step=self.step.key), drawing)
         self.pages.hold_focus()
 
     # What is shown
@@ -272,7 +291,7 @@ class ExaminationPanel(QWidget):
             self.age.setValue(age if isinstance(age, int) else 0)
         self.parts.tell(self.course.plan, record, step.part if step else None)
         asked = ready and not self.every.isChecked() and level_in_question(record.scores)
-        self.level.setText(f"<b>{LEVEL}</b>" if asked else "")
+        self.level.setText(f"<b>{tr(LEVEL)}</b>" if asked else "")
         self.level.setVisible(asked)
         self.back.setEnabled(self.course.can_go_back)
         self.skip.setEnabled(step is not None)
@@ -280,8 +299,8 @@ class ExaminationPanel(QWidget):
         self.pages.show_step(step if ready else None, record)
         self.remark.setVisible(step is not None)
         if step is None:
-            self.title.setText("<b>Everything that was planned is answered or passed over.</b>")
-            self.method.setText("Choose a part to go back to it. Edit → Copy the chart note.")
+            self.title.setText(tr("<b>Everything that was planned is answered or passed over.</b>"))
+            self.method.setText(tr("Choose a part to go back to it. Edit → Copy the chart note."))
             self.caution.setText("")
         else:
             self.title.setText(title_of(step, record))

@@ -20,6 +20,7 @@ from bodymap.findings.record import BedsideRecord, Path
 from bodymap.gui.answer_fields import Choice
 from bodymap.gui.background import Background
 from bodymap.gui.session import Session
+from bodymap.language import tr
 from bodymap.localise.red_flags import RedFlag
 from bodymap.report.cautions import CAUTION, CONSENT, FLAGS
 from bodymap.terms import Side
@@ -38,30 +39,30 @@ class LevelsPanel(QWidget):
         super().__init__(parent)
         self._session = session
         self.choices: dict[Path, Choice] = {}
-        self.results = self._label("Levels and classification")
-        self.notes = self._label("Notes on the classification")
-        self.settle = QPushButton("Which point would &settle it?")
-        self.settle.setAccessibleName("Which untested point would settle what is undetermined")
+        self.results = self._label(tr("Levels and classification"))
+        self.notes = self._label(tr("Notes on the classification"))
+        self.settle = QPushButton(tr("Which point would &settle it?"))
+        self.settle.setAccessibleName(tr("Which untested point would settle what is undetermined"))
         self.settle.clicked.connect(self._ask)
-        self.points = self._label("Points that would settle it")
+        self.points = self._label(tr("Points that would settle it"))
         self.background = Background()
-        self.injury = QCheckBox("A spinal cord injury is &documented")
-        self.injury.setToolTip("Only then is a normal record graded E")
+        self.injury = QCheckBox(tr("A spinal cord injury is &documented"))
+        self.injury.setToolTip(tr("Only then is a normal record graded E"))
         self.injury.clicked.connect(self._take_injury)
-        self.normal = QPushButton("All untested key muscles &normal (5)")
-        self.normal.setAccessibleName("Grade all untested key muscles 5")
+        self.normal = QPushButton(tr("All untested key muscles &normal (5)"))
+        self.normal.setAccessibleName(tr("Grade all untested key muscles 5"))
         self.normal.clicked.connect(self._all_normal)
         inner = QWidget()
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 0, 6, 0)
         for widget in (self.results, self.settle, self.background, self.points, self.notes):
             column.addWidget(widget)
-        column.addWidget(self._heading("Key muscles, grade 0 to 5"))
+        column.addWidget(self._heading(tr("Key muscles, grade 0 to 5")))
         column.addLayout(self._muscles())
         column.addWidget(self.normal)
-        column.addWidget(self._heading("Sacral findings and other muscles"))
-        consent = self._label("Consent")
-        consent.setText(CONSENT)
+        column.addWidget(self._heading(tr("Sacral findings and other muscles")))
+        consent = self._label(tr("Consent"))
+        consent.setText(tr(CONSENT))
         column.addWidget(consent)
         column.addLayout(self._sacral())
         column.addWidget(self.injury)
@@ -69,7 +70,7 @@ class LevelsPanel(QWidget):
         area = QScrollArea()
         area.setWidgetResizable(True)
         area.setFrameShape(QScrollArea.Shape.NoFrame)
-        area.setAccessibleName("Levels and muscles")
+        area.setAccessibleName(tr("Levels and muscles"))
         area.setWidget(inner)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(10, 8, 4, 8)
@@ -90,14 +91,16 @@ class LevelsPanel(QWidget):
         grid = QGridLayout()
         grid.setSpacing(3)
         for column, side in enumerate(SIDES, start=1):
-            grid.addWidget(QLabel(side), 0, column)
+            grid.addWidget(QLabel(Side(side).word), 0, column)
         for row, (segment, muscle) in enumerate(key_muscles().items(), start=1):
             name = muscle.name
             label = QLabel(f"{segment}  {name}")
             label.setWordWrap(True)
             grid.addWidget(label, row, 0)
             for column, side in enumerate(SIDES, start=1):
-                box = self._choice(("motor", side, segment), GRADES, f"{segment} {name}, {side}")
+                box = self._choice(
+                    ("motor", side, segment), GRADES, f"{segment} {name}, {Side(side).word}"
+                )
                 grid.addWidget(box, row, column)
         grid.setColumnStretch(0, 1)
         return grid
@@ -106,9 +109,9 @@ class LevelsPanel(QWidget):
         grid = QGridLayout()
         grid.setSpacing(3)
         rows: list[tuple[str, tuple[Path, ...], tuple[str, ...]]] = [
-            ("Deep anal pressure felt", (("deep_anal_pressure",),), ANAL),
-            ("Voluntary anal contraction", (("voluntary_anal_contraction",),), ANAL),
-            ("Lowest other muscle, right and left",
+            (tr("Deep anal pressure felt"), (("deep_anal_pressure",),), ANAL),
+            (tr("Voluntary anal contraction"), (("voluntary_anal_contraction",),), ANAL),
+            (tr("Lowest other muscle, right and left"),
              tuple(("lowest_non_key", side) for side in SIDES), LOWEST),
         ]  # fmt: skip
         for row, (words, paths, values) in enumerate(rows):
@@ -147,7 +150,7 @@ class LevelsPanel(QWidget):
 
     def _take_injury(self, on: bool) -> None:
         record = self._record.with_value(("spinal_cord_injury",), True if on else None)
-        words = "Cord injury documented" if on else "No cord injury documented"
+        words = tr("Cord injury documented") if on else tr("No cord injury documented")
         self._step(words, self._session.drawing.with_record(record))
 
     def _all_normal(self) -> None:
@@ -156,7 +159,7 @@ class LevelsPanel(QWidget):
             for segment in KEY_MUSCLES:
                 if drawing.record.at("motor", side, segment) is None:
                     drawing = graded(drawing, segment, Side(side), NORMAL)
-        self._step("Untested key muscles normal", drawing)
+        self._step(tr("Untested key muscles normal"), drawing)
 
     def _ask(self) -> None:
         from bodymap.report.classification_report import points_to_test
@@ -164,12 +167,12 @@ class LevelsPanel(QWidget):
         found = classify(self._record.scores)
 
         def told(lines: list[str]) -> None:
-            self.points.setText("<br>".join(lines) or "Nothing is left open.")
+            self.points.setText("<br>".join(lines) or tr("Nothing is left open."))
 
         def failed(error: Exception) -> None:
-            self.points.setText(f"This cannot be worked out: {error}")
+            self.points.setText(tr("This cannot be worked out: {error}", error=error))
 
-        self.background.start("Working it out…", lambda: points_to_test(found), told, failed)
+        self.background.start(tr("Working it out…"), lambda: points_to_test(found), told, failed)
 
     def _fill(self) -> None:
         record = self._record
@@ -198,27 +201,33 @@ class LevelsPanel(QWidget):
         self.settle.setVisible(False)
         if not tested:
             self.results.setText(
-                "Nothing is scored yet. The guided examination (Ctrl+B) scores the key "
-                "points, and “Points from the drawing” there those that are painted."
+                tr(
+                    "Nothing is scored yet. The guided examination (Ctrl+B) scores the key "
+                    "points, and “Points from the drawing” there those that are painted."
+                )
             )
             self.notes.setText("")
             return
         rows = []
         for part in ("light_touch", "pinprick"):
-            levels = [modality_level(scores.sides[s], part) or "not tested" for s in SIDES]
+            levels = [modality_level(scores.sides[s], part) or tr("not tested") for s in SIDES]
             rows.append(
-                f"Normal down to, {part.replace('_', ' ')}: right <b>{levels[0]}</b>, "
-                f"left <b>{levels[1]}</b>"
+                tr(
+                    "Normal down to, {modality}: right <b>{right}</b>, left <b>{left}</b>",
+                    modality=tr(part.replace("_", " ")),
+                    right=levels[0],
+                    left=levels[1],
+                )
             )
         found = classify(scores)
         self.settle.setVisible(bool(found.undetermined))
-        title = "<b>By ISNCSCI (revised 2019)</b>"
+        title = tr("<b>By ISNCSCI (revised 2019)</b>")
         self.results.setText("<br>".join((*rows, title)) + as_html(found))
-        said = [*notes_on(found), CAUTION]
+        said = [*notes_on(found), tr(CAUTION)]
         if (
             not found.result("sensory_level", "right")
             == found.result("sensory_level", "left")
             == INT
         ):
-            said.insert(0, FLAGS[RedFlag.SENSORY_LEVEL])
+            said.insert(0, tr(FLAGS[RedFlag.SENSORY_LEVEL]))
         self.notes.setText("".join(f"<p>{words}</p>" for words in said))

@@ -9,6 +9,7 @@ from bodymap.gui.camera import Camera
 from bodymap.gui.qt_shapes import colour, skin_path, texture_brush
 from bodymap.gui.session import Session, Target
 from bodymap.gui.text_scale import text_factor
+from bodymap.language import capital, tr
 from bodymap.report.appearance import (
     CHANGE_STYLES,
     MARK_WIDTH,
@@ -137,7 +138,7 @@ def paint_target(painter: QPainter, target: Target, at: QPointF, theme: Theme) -
     font.setPixelSize(12)
     font.setBold(True)
     painter.setFont(font)
-    word = target.side.value.capitalize()
+    word = capital(target.side.word)
     wide = QFontMetricsF(font).horizontalAdvance(word) + 10
     out = -1 if target.x < 0 else 1  # away from the midline
     left = at.x() + out * (TARGET_PX + 5) - (wide if out < 0 else 0)
@@ -154,17 +155,17 @@ def legend_of(session: Session) -> list[tuple[MarkStyle, str]]:
     if session.place is not None:
         return [(PLACE_STYLE, session.place.name)]
     if session.comparison is not None:
-        return [(style, style.label) for style, _ in compared_masks(session.comparison)]
+        return [(style, tr(style.label)) for style, _ in compared_masks(session.comparison)]
     if session.laid_over is not None:
-        return [(style, style.label) for style, _ in course_pieces(session.laid_over)]
+        return [(style, tr(style.label)) for style, _ in course_pieces(session.laid_over)]
     chosen = session.chosen
     if chosen is not None:
-        return [(REMAINDER_STYLES[kind], REMAINDER_STYLES[kind].label) for kind in Remainder]
+        return [(REMAINDER_STYLES[kind], tr(REMAINDER_STYLES[kind].label)) for kind in Remainder]
     words: dict[str, tuple[MarkStyle, list[str]]] = {}
     for modality, change, _ in session.drawing:
         style = CHANGE_STYLES[change]
         words.setdefault(change, (style, []))[1].append(modality.label)
-    return [(style, f"{style.label}: {', '.join(names)}") for style, names in words.values()]
+    return [(style, f"{tr(style.label)}: {', '.join(names)}") for style, names in words.values()]
 
 
 def paint_mark(painter: QPainter, mark: Mark, theme: Theme, camera: Camera, ratio: float) -> None:

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
+from bodymap.language import tr
 from bodymap.localise.plexus_cut import PLEXUSES, Graph, Plexuses, plexus_graph
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.places import NamedPlace
@@ -61,12 +62,13 @@ class PlexusPanel(QWidget):
         self._session = session
         self._plexuses: Plexuses | None = None
         self.plexus = QComboBox()
-        self.plexus.addItems(list(PLEXUSES))
-        self.plexus.setAccessibleName("Plexus")
+        for plexus in PLEXUSES:
+            self.plexus.addItem(tr(plexus), plexus)
+        self.plexus.setAccessibleName(tr("Plexus"))
         self.graph = GraphView()
-        self.mend = QPushButton("Mend all cuts")
+        self.mend = QPushButton(tr("Mend all cuts"))
         self.text = QTextBrowser()
-        self.text.setAccessibleName("What the cut takes")
+        self.text.setAccessibleName(tr("What the cut takes"))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(6, 8, 6, 8)
         layout.setSpacing(4)
@@ -85,7 +87,7 @@ class PlexusPanel(QWidget):
         atlas = self._session.atlas
         if atlas is not None:
             self._plexuses = self._plexuses or Plexuses(atlas)
-            self.graph.show_graph(plexus_graph(atlas, self.plexus.currentText()))
+            self.graph.show_graph(plexus_graph(atlas, self.plexus.currentData()))
             self._say_how()
 
     def _another(self) -> None:
@@ -107,14 +109,19 @@ class PlexusPanel(QWidget):
             return
         taken = self._plexuses.cut(frozenset(cut))
         names = ", ".join(cut.values())
-        self._session.show_place(NamedPlace("cut", f"lost by cutting: {names}", "", taken.lost))
+        lost = tr("lost by cutting: {names}", names=names)
+        self._session.show_place(NamedPlace("cut", lost, "", taken.lost))
         area = atlas.cells.area_cm2
         muscles = [atlas.facts.signs[m].label for m in taken.muscles]
         self.text.setHtml(
-            f"<p><b>Cut: {escape(names)}</b></p>"
-            f"<p>Skin lost: {area[taken.lost].sum():.0f} cm² on the right side; lost in part: "
-            f"{area[taken.in_part].sum():.0f} cm².</p>"
-            f"<p>Weak: {escape('; '.join(muscles)) or 'none of the muscles listed'}.</p>"
+            tr(
+                "<p><b>Cut: {names}</b></p><p>Skin lost: {lost:.0f} cm² on the right side; lost "
+                "in part: {in_part:.0f} cm².</p><p>Weak: {muscles}.</p>",
+                names=escape(names),
+                lost=area[taken.lost].sum(),
+                in_part=area[taken.in_part].sum(),
+                muscles=escape("; ".join(muscles)) or tr("none of the muscles listed"),
+            )
         )
 
     def clear(self) -> None:
@@ -125,8 +132,10 @@ class PlexusPanel(QWidget):
 
     def _say_how(self) -> None:
         self.text.setHtml(
-            "<p>Press a root, trunk, division, cord or nerve to cut it. The figure shows the "
-            "skin of the right side that loses at least half of its fibres.</p>"
+            tr(
+                "<p>Press a root, trunk, division, cord or nerve to cut it. The figure shows the "
+                "skin of the right side that loses at least half of its fibres.</p>"
+            )
         )
 
 
@@ -144,7 +153,7 @@ class GraphView(QWidget):
         self.buttons: dict[str, QPushButton] = {}
         self._graph: Graph | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setAccessibleName("Plexus as a graph")
+        self.setAccessibleName(tr("Plexus as a graph"))
 
     def show_graph(self, graph: Graph) -> None:
         """Show another plexus, without cuts."""
@@ -156,7 +165,7 @@ class GraphView(QWidget):
         for node in graph.nodes:
             button = QPushButton(short(node.name), self)
             button.setCheckable(True)
-            button.setAccessibleName(f"Cut {node.name}")
+            button.setAccessibleName(tr("Cut {node}", node=node.name))
             button.setToolTip(node.name)
             button.setStyleSheet("padding: 0; min-width: 0; font-size: 10px;")
             button.toggled.connect(lambda _: self._toggled())

@@ -22,11 +22,12 @@ from bodymap.gui.background import Background
 from bodymap.gui.choices import INSTRUMENT_NAMES
 from bodymap.gui.search_list import SearchList
 from bodymap.gui.session import Session
+from bodymap.language import capital, later, lower_first, tr
 from bodymap.practice.hidden_patients import Difficulty
 from bodymap.practice.sitting import Practice, Sitting
 from bodymap.terms import Side, View
 
-HINT = "Touch the skin with cotton, pin, cold or fork: click on the figure."
+HINT = later("Touch the skin with cotton, pin, cold or fork: click on the figure.")
 HITS_PX = 110
 """Room for regions, muscles and reflexes that were searched for."""
 
@@ -69,25 +70,29 @@ class PracticePanel(QWidget):
         self.difficulty = QComboBox()
         for difficulty in Difficulty:
             self.difficulty.addItem(difficulty.label, difficulty)
-        self.difficulty.setAccessibleName("How the hidden lesion shows")
+        self.difficulty.setAccessibleName(tr("How the hidden lesion shows"))
         self.difficulty.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.new = self._button("&New patient", "Begin with a new patient (Alt+N)")
+        self.new = self._button(tr("&New patient"), tr("Begin with a new patient (Alt+N)"))
         self.new.clicked.connect(lambda: self.start())
-        self.complaint = self._label("Complaint of the patient")
-        self.hint = self._label("What to do")
+        self.complaint = self._label(tr("Complaint of the patient"))
+        self.hint = self._label(tr("What to do"))
         self.targets = SearchList(
-            "Or type a region, muscle or reflex", "Regions, muscles and reflexes found", True
+            tr("Or type a region, muscle or reflex"),
+            tr("Regions, muscles and reflexes found"),
+            True,
         )
         self.targets.list.setMaximumHeight(HITS_PX)
         self.targets.taken.connect(lambda _: self.test_current())
         self.side = QComboBox()
         for side in (Side.RIGHT, Side.LEFT):
-            self.side.addItem(side.capitalize(), side)
-        self.side.setAccessibleName("Side of the patient to test")
-        self.test = self._button("&Test", "Test what was typed, on this side (Enter or Alt+T)")
+            self.side.addItem(capital(side.word), side)
+        self.side.setAccessibleName(tr("Side of the patient to test"))
+        self.test = self._button(
+            tr("&Test"), tr("Test what was typed, on this side (Enter or Alt+T)")
+        )
         self.test.clicked.connect(self.test_current)
         self.touches = QListWidget()
-        self.touches.setAccessibleName("Touches and answers")
+        self.touches.setAccessibleName(tr("Touches and answers"))
         self.touches.setWordWrap(True)
         self.touches.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.touches.setSpacing(1)
@@ -105,15 +110,21 @@ class PracticePanel(QWidget):
 
     def _make_naming(self) -> None:
         self.lesions = SearchList(
-            "Name the lesion: search, with side", "Lesions to name: Enter names", careful=True
+            tr("Name the lesion: search, with side"),
+            tr("Lesions to name: Enter names"),
+            careful=True,
         )
         self.lesions.taken.connect(lambda _: self.name_current())
-        self.name_it = self._button("Name &it", "Name the chosen lesion (Enter in the list, Alt+I)")
+        self.name_it = self._button(
+            tr("Name &it"), tr("Name the chosen lesion (Enter in the list, Alt+I)")
+        )
         self.name_it.clicked.connect(self.name_current)
-        self.give_up = self._button("&Give up", "End without a name and see the truth (Alt+G)")
+        self.give_up = self._button(
+            tr("&Give up"), tr("End without a name and see the truth (Alt+G)")
+        )
         self.give_up.clicked.connect(self.end)
         self.debrief = QTextBrowser()
-        self.debrief.setAccessibleName("Debrief")
+        self.debrief.setAccessibleName(tr("Debrief"))
         self.background = Background()
         self.background.stopped.connect(self._not_judged)
         naming = QWidget()
@@ -150,12 +161,15 @@ class PracticePanel(QWidget):
             entries: list[tuple[str, Target]] = [
                 (region.label, ("skin", id_)) for id_, region in skin.items()
             ]
-            entries += [(f"{s.label} ({s.kind})", ("sign", s.id)) for s in facts.signs.values()]
+            entries += [(f"{s.label} ({tr(s.kind)})", ("sign", s.id)) for s in facts.signs.values()]
             self.targets.fill(entries)
             catalogue = scales.catalogue
             named = catalogue.hypotheses[: catalogue.named]
             self.lesions.fill(
-                (f"{h.name}, {'both sides' if h.side is Side.BOTH else h.side}", (h.id, h.side))
+                (
+                    f"{h.name}, {tr('both sides') if h.side is Side.BOTH else h.side.word}",
+                    (h.id, h.side),
+                )
                 for h in named
             )
         self._show()
@@ -169,7 +183,7 @@ class PracticePanel(QWidget):
         """Begin with a new patient; what is drawn gives way, as a step that can be undone."""
         scales = self._session.scales
         if scales is None:
-            self._session.tell("The body map is not ready yet; try again in a moment.", True)
+            self._session.tell(tr("The body map is not ready yet; try again in a moment."), True)
             return
         if self._practice is None or self._practice.scales is not scales:
             self._practice = Practice(scales)
@@ -187,7 +201,7 @@ class PracticePanel(QWidget):
         if self._session.drawing:
             # Earlier visits of the case stay with it; only what is in hand gives way.
             empty = self._session.drawing.with_findings_of(Drawing())
-            self._session.step("New patient", empty)
+            self._session.step(tr("New patient"), empty)
         self._show()
         self.targets.search.setFocus()
 
@@ -260,18 +274,20 @@ class PracticePanel(QWidget):
             self.debrief.setFocus()
 
         def failed(error: Exception) -> None:
-            self.debrief.setPlainText(f"The sitting cannot be judged: {error}")
+            self.debrief.setPlainText(tr("The sitting cannot be judged: {error}", error=error))
 
-        self.debrief.setPlainText("Your path is being compared with the best questions…")
+        self.debrief.setPlainText(tr("Your path is being compared with the best questions…"))
         self.pages.setCurrentIndex(1)
         self.practising_changed.emit(False)
         self._show()
-        self.background.start("Comparing…", lambda: debriefed(sitting), told, failed)
+        self.background.start(tr("Comparing…"), lambda: debriefed(sitting), told, failed)
 
     def _not_judged(self) -> None:
         if self.sitting is not None:
             truth = self.sitting.practice.textbook.name(self.sitting.truth.number)
-            self.debrief.setPlainText(f"The lesion was: {truth}. Your path was not compared.")
+            self.debrief.setPlainText(
+                tr("The lesion was: {truth}. Your path was not compared.", truth=truth)
+            )
 
     def _show(self) -> None:
         """Show what can be done now."""
@@ -281,11 +297,20 @@ class PracticePanel(QWidget):
         self.pages.setVisible(sitting is not None)
         self.test.setEnabled(on and self.targets.current is not None)
         self.name_it.setEnabled(on and self.lesions.current is not None)
-        instrument = INSTRUMENT_NAMES[self._session.choices.modality].lower()
+        instrument = lower_first(tr(INSTRUMENT_NAMES[self._session.choices.modality]))
         if sitting is None:
-            self.complaint.setText("<b>A simulated patient with a hidden lesion answers you.</b>")
-            self.hint.setText("Choose how the lesion shows, then begin with a new patient.")
+            self.complaint.setText(
+                tr("<b>A simulated patient with a hidden lesion answers you.</b>")
+            )
+            self.hint.setText(tr("Choose how the lesion shows, then begin with a new patient."))
             return
-        self.complaint.setText(f"<b>“{sitting.complaint}”</b> Patient {sitting.seed}.")
-        over = "The sitting is over; your answers stay on the figure."
-        self.hint.setText(f"{HINT} In hand: {instrument}." if on else over)
+        words = tr(
+            "<b>“{words}”</b> Patient {number}.", words=sitting.complaint, number=sitting.seed
+        )
+        self.complaint.setText(words)
+        over = tr("The sitting is over; your answers stay on the figure.")
+        self.hint.setText(
+            tr("{hint} In hand: {instrument}.", hint=tr(HINT), instrument=instrument)
+            if on
+            else over
+        )

@@ -10,8 +10,10 @@ from PySide6.QtGui import QPageLayout
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from bodymap.language import later, tr
+
 Answer = Literal["save", "discard", "cancel"]
-CASES = "Cases (*.json)"
+CASES = later("Cases (*.json)")
 
 
 class Questions:
@@ -22,13 +24,13 @@ class Questions:
 
     def file_to_open(self) -> Path | None:
         """Which case file to open."""
-        name, _ = QFileDialog.getOpenFileName(self._over, "Open a case", "", CASES)
+        name, _ = QFileDialog.getOpenFileName(self._over, tr("Open a case"), "", tr(CASES))
         return Path(name) if name else None
 
     def file_to_save(self) -> Path | None:
         """Where to save the case."""
         name, _ = QFileDialog.getSaveFileName(
-            self._over, "Save the case", "case.bodymap.json", CASES
+            self._over, tr("Save the case"), "case.bodymap.json", tr(CASES)
         )
         if not name:
             return None
@@ -37,21 +39,21 @@ class Questions:
     def picture_to_save(self) -> Path | None:
         """Where to write a picture; the ending says which kind."""
         name, _ = QFileDialog.getSaveFileName(
-            self._over, "Save a picture", "bodymap.png", "Pictures (*.png *.svg *.pdf)"
+            self._over, tr("Save a picture"), "bodymap.png", tr("Pictures (*.png *.svg *.pdf)")
         )
         return Path(name) if name else None
 
     def slides_to_save(self) -> Path | None:
         """Where to write teaching slides."""
         name, _ = QFileDialog.getSaveFileName(
-            self._over, "Save slides", "bodymap.pptx", "Slides (*.pptx)"
+            self._over, tr("Save slides"), "bodymap.pptx", tr("Slides (*.pptx)")
         )
         return Path(name) if name else None
 
     def note_to_save(self) -> Path | None:
         """Where to write the chart note; the ending says which kind."""
         name, _ = QFileDialog.getSaveFileName(
-            self._over, "Save the chart note", "note.pdf", "Notes (*.txt *.md *.pdf)"
+            self._over, tr("Save the chart note"), "note.pdf", tr("Notes (*.txt *.md *.pdf)")
         )
         return Path(name) if name else None
 
@@ -65,8 +67,8 @@ class Questions:
     def about_unsaved_work(self) -> Answer:
         """What to do with work that no file holds."""
         box = QMessageBox(self._over)
-        box.setWindowTitle("Unsaved work")
-        box.setText("This case has changes that are not saved.")
+        box.setWindowTitle(tr("Unsaved work"))
+        box.setText(tr("This case has changes that are not saved."))
         buttons = QMessageBox.StandardButton
         box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
         answers: dict[int, Answer] = {buttons.Save.value: "save", buttons.Discard.value: "discard"}

@@ -7,8 +7,9 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWi
 from bodymap.gui.replies import reply
 from bodymap.gui.session import Session
 from bodymap.gui.text_scale import scaled
+from bodymap.language import capital, lower_first, tr
 from bodymap.localise.next_spots import OFFERED, NextSpot
-from bodymap.report.question_words import asked, meaning
+from bodymap.report.question_words import asked, meaning, spot
 
 BUTTON_PX = 74
 """Wide enough for the longest answer at the designed size of text."""
@@ -24,7 +25,7 @@ class QuestionsPanel(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
-        self.title = QLabel("<b>What to test next</b>")
+        self.title = QLabel(tr("<b>What to test next</b>"))
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 2, 0, 2)
         grid.setVerticalSpacing(3)
@@ -43,7 +44,7 @@ class QuestionsPanel(QWidget):
                 button.clicked.connect(lambda _=False, n=number, a=altered: self.reply(n, a))
                 shortcut = QShortcut(QKeySequence(keys), self)
                 shortcut.activated.connect(lambda n=number, a=altered: self.reply(n, a))
-                button.setToolTip(f"Note this answer ({keys})")
+                button.setToolTip(tr("Note this answer ({keys})", keys=keys))
                 grid.addWidget(button, number + 1, column, Qt.AlignmentFlag.AlignTop)
                 buttons.append(button)
             grid.addWidget(label, number + 1, 0)
@@ -69,7 +70,8 @@ class QuestionsPanel(QWidget):
         scales, questions = self._session.scales, self.questions
         drawn = self._session.ranking is not None and bool(self._session.ranking.candidates)
         waiting = drawn and self._session.answer is None
-        self.title.setText("<b>What to test next</b>" + (" (working it out…)" if waiting else ""))
+        title = tr("<b>What to test next</b>")
+        self.title.setText(title + (tr(" (working it out…)") if waiting else ""))
         self.setVisible(drawn)
         for number, (label, yes, no) in enumerate(self.rows):
             for button in (yes, no):
@@ -81,15 +83,14 @@ class QuestionsPanel(QWidget):
                 continue
             question = questions[number]
             words = asked(scales.catalogue, question)
-            short = words.removeprefix("Test ").removeprefix("the ")
-            label.setText(f"{number + 1}. {short[:1].upper()}{short[1:]}")
-            label.setToolTip(f"{meaning(scales.catalogue, question)} "
-                             f"({question.gain_bits:.2f} bits)")  # fmt: skip
-            lost = "Altered"
+            label.setText(f"{number + 1}. {capital(spot(scales.catalogue, question))}")
+            bits = tr("{bits:.2f} bits", bits=question.gain_bits)
+            label.setToolTip(f"{meaning(scales.catalogue, question)} ({bits})")
+            lost = tr("Altered")
             if question.sign is not None:
                 kind = scales.atlas.facts.signs[question.sign].kind
-                lost = "Weak" if kind == "muscle" else "Reduced"
-            for button, word in ((yes, lost), (no, "Normal")):
+                lost = tr("Weak") if kind == "muscle" else tr("Reduced")
+            for button, word in ((yes, lost), (no, tr("Normal"))):
                 button.setText(word)
-                button.setAccessibleName(f"{words}: {word.lower()}")
+                button.setAccessibleName(f"{words}: {lower_first(word)}")
                 button.setAccessibleDescription(meaning(scales.catalogue, question))

@@ -24,6 +24,7 @@ from bodymap.gui.qt_shapes import colour
 from bodymap.gui.questions_panel import QuestionsPanel
 from bodymap.gui.session import Session
 from bodymap.gui.text_scale import scaled
+from bodymap.language import later, tr
 from bodymap.localise.ranking import Candidate
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.cautions import CAUTION, cautions
@@ -41,7 +42,13 @@ ROW_PX = 30
 COLUMNS_PX = {0: 26, 2: 58, 3: 70, 4: 64}
 """Widths of the columns of numbers."""
 
-HEADS = ("", "Consistent with", "Support", "Explained", "Involved")
+HEADS = (
+    "",
+    later("Consistent with"),
+    later("Support"),
+    later("Explained"),
+    later("Involved"),
+)
 Index = QModelIndex | QPersistentModelIndex
 ROOT = QModelIndex()
 PINNED = "◆ "
@@ -82,7 +89,7 @@ class Candidates(QAbstractTableModel):
         if section == 1 and role == Qt.ItemDataRole.TextAlignmentRole:
             return int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         if way is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return HEADS[section]
+            return tr(HEADS[section])
         return None
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
@@ -102,13 +109,14 @@ class Candidates(QAbstractTableModel):
         if role == Qt.ItemDataRole.UserRole and index.column() in shares:
             return shares[index.column()]
         if role == Qt.ItemDataRole.ToolTipRole:
-            return (
-                f"{named(candidate)}: support {candidate.support:.0%}; "
-                f"explains {candidate.explained_fraction:.0%} of the drawing; "
-                f"{candidate.involved_fraction:.0%} of its territory is drawn"
-            )
+            return tr(
+                "{candidate}: support {support:.0%}; explains {explained:.0%} of the drawing; "
+                "{involved:.0%} of its territory is drawn",
+                candidate=named(candidate), support=candidate.support,
+                explained=candidate.explained_fraction, involved=candidate.involved_fraction,
+            )  # fmt: skip
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{HEADS[index.column()]} {self.data(index)}"
+            return f"{tr(HEADS[index.column()])} {self.data(index)}"
         if role == Qt.ItemDataRole.TextAlignmentRole and index.column() != 1:
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         return None
@@ -122,7 +130,7 @@ def key_of(candidate: Candidate) -> tuple[str, Side]:
 def named(candidate: Candidate) -> str:
     """A candidate with its side."""
     side = candidate.territory.side
-    return f"{candidate.territory.name}, {'both sides' if side is Side.BOTH else side}"
+    return f"{candidate.territory.name}, {tr('both sides') if side is Side.BOTH else side.word}"
 
 
 class ShareBar(QStyledItemDelegate):
@@ -148,15 +156,15 @@ class RankingPanel(QWidget):
         self._session = session
         self._model = Candidates(session)
         self._quiet = False
-        self.verdict = QLabel("Nothing is drawn yet.")
+        self.verdict = QLabel(tr("Nothing is drawn yet."))
         self.verdict.setWordWrap(True)
-        self.verdict.setAccessibleName("Verdict")
+        self.verdict.setAccessibleName(tr("Verdict"))
         self.table = self._table()
         self.reasons = QTextBrowser()
-        self.reasons.setAccessibleName("Reasons for the chosen candidate")
-        self.caution = QLabel(CAUTION)
+        self.reasons.setAccessibleName(tr("Reasons for the chosen candidate"))
+        self.caution = QLabel(tr(CAUTION))
         self.caution.setWordWrap(True)
-        self.caution.setAccessibleName("Caution")
+        self.caution.setAccessibleName(tr("Caution"))
         self.caution.setObjectName("caution")
         self.setMinimumWidth(LEAST_WIDTH)
         layout = QVBoxLayout(self)
@@ -189,7 +197,7 @@ class RankingPanel(QWidget):
     def _table(self) -> QTableView:
         table = QTableView()
         table.setModel(self._model)
-        table.setAccessibleName("Candidates, best first")
+        table.setAccessibleName(tr("Candidates, best first"))
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         table.setShowGrid(False)
@@ -240,10 +248,10 @@ class RankingPanel(QWidget):
         if ranking is not None:
             area = ""
             if ranking.candidates:
-                area = (
-                    f" {ranking.drawn_cm2:.0f} cm² drawn; something else: "
-                    f"{escape(probability(ranking.something_else))}."
-                )
+                area = " " + tr(
+                    "{area:.0f} cm² drawn; something else: {share}.",
+                    area=ranking.drawn_cm2, share=escape(probability(ranking.something_else)),
+                )  # fmt: skip
             self.verdict.setText(f"<b>{escape(ranking.sentence)}</b>{area}")
 
     def _warn(self) -> None:
@@ -251,7 +259,7 @@ class RankingPanel(QWidget):
         session = self._session
         if session.atlas is not None:
             said = cautions(session.atlas, session.drawing)
-            self.caution.setText(" ".join(said) if said else CAUTION)
+            self.caution.setText(" ".join(said) if said else tr(CAUTION))
             self.caution_area.renew()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -275,18 +283,20 @@ class RankingPanel(QWidget):
         chosen, why = self._session.chosen, self._session.reasons()
         if chosen is None or why is None:
             self.reasons.setHtml(
-                "<p>Choose a candidate to see on the skin what it explains, what it leaves "
-                "unexplained, and what it would have taken as well.</p>"
-                "<p><i>Support</i>: probability among all candidates and something else. "
-                "<i>Explained</i>: share of the drawing inside its territory. "
-                "<i>Involved</i>: share of its territory that is drawn.</p>"
+                tr(
+                    "<p>Choose a candidate to see on the skin what it explains, what it leaves "
+                    "unexplained, and what it would have taken as well.</p>"
+                    "<p><i>Support</i>: probability among all candidates and something else. "
+                    "<i>Explained</i>: share of the drawing inside its territory. "
+                    "<i>Involved</i>: share of its territory that is drawn.</p>"
+                )
             )
             return
         parts = [f"<p><b>{escape(named(chosen))}</b></p>"]
         for title, sentences in (
-            ("For", why.in_favour),
-            ("Against", why.against),
-            ("Missing", why.missing),
+            (tr("For"), why.in_favour),
+            (tr("Against"), why.against),
+            (tr("Missing"), why.missing),
         ):
             if sentences:
                 said = "".join(f"<br>{escape(s)}" for s in sentences)
@@ -300,7 +310,11 @@ class RankingPanel(QWidget):
         atlas = self._session.atlas
         for tie in answer.tie_breakers if answer else ():
             if chosen.parts in (tie.first.parts, tie.second.parts) and atlas is not None:
-                title = f"{tie.first.territory.name} or {tie.second.territory.name}?"
+                title = tr(
+                    "{first} or {second}?",
+                    first=tie.first.territory.name,
+                    second=tie.second.territory.name,
+                )
                 said = "".join(f"<br>{escape(s)}" for s in told_apart(atlas, tie))
                 return [f"<p><b>{escape(title)}</b>{said}</p>"]
         return []

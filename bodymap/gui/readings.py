@@ -9,10 +9,14 @@ from PySide6.QtWidgets import (
 )
 
 from bodymap.gui.answer_fields import Choice, DecimalBox, WholeBox
+from bodymap.language import capital, later, tr
 from bodymap.terms import Side
 
 BOTH = (Side.RIGHT, Side.LEFT)
-UNITS = {"eighths": ("/8, graduated fork", 8.0), "seconds": ("s, fork struck hard", 120.0)}
+UNITS = {
+    "eighths": (later("/8, graduated fork"), 8.0),
+    "seconds": (later("s, fork struck hard"), 120.0),
+}
 
 
 class ForkReadings(QWidget):
@@ -26,20 +30,20 @@ class ForkReadings(QWidget):
         super().__init__(parent)
         self.unit = Choice()
         for name, (words, _) in UNITS.items():
-            self.unit.addItem(words, name)
-        self.unit.setAccessibleName("Unit of the readings")
+            self.unit.addItem(tr(words), name)
+        self.unit.setAccessibleName(tr("Unit of the readings"))
         self.boxes: dict[Side, DecimalBox] = {}
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
-        grid.addWidget(QLabel("Reading"), 0, 0)
+        grid.addWidget(QLabel(tr("Reading")), 0, 0)
         for column, side in enumerate(BOTH, start=1):
             box = DecimalBox()
             box.setDecimals(1)
             box.setSingleStep(0.5)
             box.setMinimum(-0.5)
-            box.setSpecialValueText(f"{side.value}: –")
-            box.setPrefix(f"{side.value}: ")
-            box.setAccessibleName(f"Reading, {side.value}")
+            box.setSpecialValueText(f"{side.word}: –")
+            box.setPrefix(f"{side.word}: ")
+            box.setAccessibleName(tr("Reading, {side}", side=side.word))
             box.valueChanged.connect(lambda _: self.changed.emit())
             box.lineEdit().returnPressed.connect(self.entered)
             self.boxes[side] = box
@@ -83,15 +87,15 @@ class SideNumbers(QWidget):
         for column, side in enumerate(BOTH):
             box = WholeBox()
             box.setMaximum(most)
-            box.setPrefix(f"{side.value}: ")
+            box.setPrefix(f"{side.word}: ")
             box.setSuffix(unit)
-            box.setAccessibleName(f"{side.value.capitalize()},{unit}")
+            box.setAccessibleName(f"{capital(side.word)},{unit}")
             if self._none:
-                box.setSpecialValueText(f"{side.value}: –")
+                box.setSpecialValueText(f"{side.word}: –")
             self.boxes[side] = box
             grid.addWidget(box, 0, column)
-        self.take = QPushButton("Take these   (Space)")
-        self.take.setAccessibleName("Take these numbers")
+        self.take = QPushButton(tr("Take these   (Space)"))
+        self.take.setAccessibleName(tr("Take these numbers"))
         self.take.setMinimumHeight(34)
         self.take.clicked.connect(self._take)
         grid.addWidget(self.take, 1, 0, 1, 2)

@@ -13,9 +13,10 @@ from PySide6.QtWidgets import (
 
 from bodymap.gui.session import Session
 from bodymap.gui.tools import mark_region
+from bodymap.language import capital, tr
 from bodymap.terms import Side
 
-SIDES = {"Right": Side.RIGHT, "Left": Side.LEFT, "Both sides": Side.BOTH}
+SIDES = (Side.RIGHT, Side.LEFT, Side.BOTH)
 
 
 class RegionPanel(QWidget):
@@ -25,16 +26,18 @@ class RegionPanel(QWidget):
         super().__init__(parent)
         self._session = session
         self.search = QLineEdit()
-        self.search.setPlaceholderText("Search a region")
-        self.search.setAccessibleName("Search a named region")
+        self.search.setPlaceholderText(tr("Search a region"))
+        self.search.setAccessibleName(tr("Search a named region"))
         self.search.setClearButtonEnabled(True)
         self.side = QComboBox()
-        self.side.addItems(list(SIDES))
-        self.side.setAccessibleName("Side of the patient")
+        for side in SIDES:
+            words = tr("both sides") if side is Side.BOTH else side.word
+            self.side.addItem(capital(words), side)
+        self.side.setAccessibleName(tr("Side of the patient"))
         self.list = _RegionList(self)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setWordWrap(True)
-        self.list.setAccessibleName("Named regions: Enter marks, Delete clears")
+        self.list.setAccessibleName(tr("Named regions: Enter marks, Delete clears"))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(10, 8, 10, 8)
         for widget in (self.search, self.side, self.list):
@@ -53,7 +56,7 @@ class RegionPanel(QWidget):
         for region in atlas.facts.regions.values() if atlas else ():
             item = QListWidgetItem(region.label)
             item.setData(Qt.ItemDataRole.UserRole, region.id)
-            item.setToolTip(region.where)
+            item.setToolTip(tr(region.where))
             self.list.addItem(item)
         self.list.setCurrentRow(0)
         self._tell()
@@ -76,7 +79,14 @@ class RegionPanel(QWidget):
         found: dict[str, list[str]] = {}
         for modality, change, layer in self._session.drawing:
             for id_, side in sorted(layer.regions):
-                found.setdefault(id_, []).append(f"{side}: {change} {modality.label}")
+                found.setdefault(id_, []).append(
+                    tr(
+                        "{side}: {change} {modality}",
+                        side=side.word,
+                        change=change.word,
+                        modality=modality.label,
+                    )
+                )
         for row in range(self.list.count()):
             item = self.list.item(row)
             id_ = item.data(Qt.ItemDataRole.UserRole)
@@ -88,7 +98,7 @@ class RegionPanel(QWidget):
         """Mark the current region with what is in hand, or clear it."""
         item = self.list.currentItem()
         if item is not None:
-            side = SIDES[self.side.currentText()]
+            side = Side(self.side.currentData())
             mark_region(self._session, item.data(Qt.ItemDataRole.UserRole), side, remove)
 
 

@@ -2,6 +2,7 @@
 
 from bodymap.findings.signs import SignChange
 from bodymap.gui.session import Session
+from bodymap.language import tr
 from bodymap.localise.next_spots import NextSpot
 from bodymap.terms import Change
 
@@ -11,14 +12,17 @@ def reply(session: Session, question: NextSpot, altered: bool) -> None:
     atlas = session.atlas
     if atlas is None:
         return
-    name = "altered" if altered else "normal"
     if question.region is not None and question.modality is not None:
         change = session.choices.change if session.choices.change.altered else Change.REDUCED
         drawing = session.drawing.with_region(
             atlas, question.modality, change if altered else Change.NORMAL,
             question.region, question.side,
         )  # fmt: skip
-        words = f"{atlas.facts.regions[question.region].label} ({question.side}) {name}"
+        words = tr(
+            "{place} ({side}) {found}",
+            place=atlas.facts.regions[question.region].label, side=question.side.word,
+            found=tr("altered") if altered else tr("normal"),
+        )  # fmt: skip
     else:
         sign = atlas.facts.signs[question.sign or ""]
         lost = SignChange.WEAK if sign.kind == "muscle" else SignChange.REDUCED
@@ -26,5 +30,9 @@ def reply(session: Session, question: NextSpot, altered: bool) -> None:
             sign.id, question.side, lost if altered else SignChange.NORMAL
         )
         drawing = session.drawing.with_signs(signs)
-        words = f"{sign.label} ({question.side}) {lost if altered else 'normal'}"
+        words = tr(
+            "{place} ({side}) {found}",
+            place=sign.label, side=question.side.word,
+            found=(lost if altered else SignChange.NORMAL).word,
+        )  # fmt: skip
     session.step(words, drawing)

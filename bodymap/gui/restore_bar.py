@@ -7,6 +7,7 @@ from PySide6.QtCore import QLocale, Qt, QTime, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from bodymap.findings.journal import LeftOver
+from bodymap.language import tr, trn
 
 SURE_MS = 4000
 """So long a first press on Discard waits for the second, milliseconds."""
@@ -28,11 +29,11 @@ class RestoreBar(QWidget):
         super().__init__(parent)
         self._offered: list[LeftOver] = []
         self.setObjectName("restore-bar")
-        self.setAccessibleName("Unsaved work")
+        self.setAccessibleName(tr("Unsaved work"))
         self.words = QLabel()
         self.words.setWordWrap(True)
         self.words.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        self.restore_button = QPushButton("Restore")
+        self.restore_button = QPushButton(tr("Restore"))
         self.restore_button.clicked.connect(self._restore)
         self.discard_button = QPushButton()
         self.discard_button.clicked.connect(self._discard)
@@ -64,10 +65,12 @@ class RestoreBar(QWidget):
         sentence = told(self._offered[0])
         more = len(self._offered) - 1
         if more:
-            sentence += f" {more} more after this one."
+            sentence += " " + trn(
+                "{count} more after this one.", "{count} more after this one.", more
+            )
         self.words.setText(sentence)
         self.words.setAccessibleName(sentence)
-        self.restore_button.setAccessibleName("Restore the unsaved work")
+        self.restore_button.setAccessibleName(tr("Restore the unsaved work"))
         self.restore_button.setAccessibleDescription(sentence)
         self.discard_button.setAccessibleDescription(sentence)
 
@@ -78,8 +81,8 @@ class RestoreBar(QWidget):
 
     def _discard(self) -> None:
         if not self._unsure.isActive():
-            self.discard_button.setText("Press again to discard")
-            self.discard_button.setAccessibleName("Press again to discard the unsaved work")
+            self.discard_button.setText(tr("Press again to discard"))
+            self.discard_button.setAccessibleName(tr("Press again to discard the unsaved work"))
             self._unsure.start()
         elif self._offered:
             left = self._offered[0]
@@ -88,15 +91,20 @@ class RestoreBar(QWidget):
 
     def _calm(self) -> None:
         self._unsure.stop()
-        self.discard_button.setText("Discard")
-        self.discard_button.setAccessibleName("Discard the unsaved work")
+        self.discard_button.setText(tr("Discard"))
+        self.discard_button.setAccessibleName(tr("Discard the unsaved work"))
 
 
 def told(left: LeftOver) -> str:
     """One sentence about left-over work: what, and from when."""
     when = left.written.astimezone()
     clock = QLocale().toString(QTime(when.hour, when.minute), QLocale.FormatType.ShortFormat)
-    day = "today" if when.date() == date.today() else f"on {when:%Y-%m-%d}"
-    name = "a new case" if left.path is None else left.path.name
-    changed = " The file was changed since, and will not be replaced." if left.file_changed else ""
-    return f"bodymap ended before {name} was saved. The work from {clock} {day} is kept.{changed}"
+    day = tr("today") if when.date() == date.today() else tr("on {date:%Y-%m-%d}", date=when)
+    name = tr("a new case") if left.path is None else left.path.name
+    said = tr(
+        "bodymap ended before {name} was saved. The work from {clock} {day} is kept.",
+        name=name, clock=clock, day=day,
+    )  # fmt: skip
+    if left.file_changed:
+        said += " " + tr("The file was changed since, and will not be replaced.")
+    return said

@@ -5,6 +5,8 @@ import time
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from bodymap.language import later, tr
+
 TEN = 10.0
 """Seconds to stand with closed eyes. All of 184 adults aged 20 to 79 stood 30 s (Bohannon
 1984, Phys Ther 64:1067), so less than ten is abnormal; ten do not exclude a mild loss."""
@@ -14,10 +16,10 @@ TICK_MS = 100
 READY, OPEN, COUNTING, COUNTED = range(4)
 
 SAY = (
-    "Stand within reach, both sides clear, ready to catch. Stop at the first step.",
-    "Feet together, eyes open: does the person stand steadily?",
-    "Eyes closed. Counting…",
-    "Ten seconds stood. How?",
+    later("Stand within reach, both sides clear, ready to catch. Stop at the first step."),
+    later("Feet together, eyes open: does the person stand steadily?"),
+    later("Eyes closed. Counting…"),
+    later("Ten seconds stood. How?"),
 )
 
 
@@ -34,20 +36,24 @@ class RombergCount(QWidget):
         self._timer = QTimer(self, interval=TICK_MS)
         self._timer.timeout.connect(self._tick)
         self.say = QLabel()
-        self.say.setAccessibleName("What to do now")
+        self.say.setAccessibleName(tr("What to do now"))
         self.say.setWordWrap(True)
         self.seconds = QLabel()
-        self.seconds.setAccessibleName("Seconds with closed eyes")
+        self.seconds.setAccessibleName(tr("Seconds with closed eyes"))
         self.buttons: dict[str, QPushButton] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.say)
         column.addWidget(self.seconds)
         rows = (
-            ("ready", "I stand ready   (Space)"), ("start", "Steady; eyes closed: count   (Space)"),
-            ("cannot", "Cannot stand with open eyes   (X)"), ("lost", "Lost balance   (X)"),
-            ("steady", "Steady   (Space)"), ("sway", "Swayed   (S)"), ("undone", "Not done   (N)"),
-        )  # fmt: skip
+            ("ready", tr("I stand ready   (Space)")),
+            ("start", tr("Steady; eyes closed: count   (Space)")),
+            ("cannot", tr("Cannot stand with open eyes   (X)")),
+            ("lost", tr("Lost balance   (X)")),
+            ("steady", tr("Steady   (Space)")),
+            ("sway", tr("Swayed   (S)")),
+            ("undone", tr("Not done   (N)")),
+        )
         row = QHBoxLayout()
         for name, words in rows:
             button = QPushButton(words)
@@ -67,7 +73,7 @@ class RombergCount(QWidget):
 
     def _to(self, stage: int) -> None:
         self._stage = stage
-        self.say.setText(f"<b>{SAY[stage]}</b>")
+        self.say.setText(f"<b>{tr(SAY[stage])}</b>")
         self.seconds.setText("")
         shown = {
             READY: ("ready", "undone"), OPEN: ("start", "cannot", "undone"),

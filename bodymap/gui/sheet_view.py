@@ -33,6 +33,7 @@ from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
 from bodymap.gui.text_scale import text_factor
 from bodymap.gui.tools import OutlineGesture, StrokeGesture
+from bodymap.language import tr
 from bodymap.report.appearance import CHANGE_STYLES, LIGHT, Theme
 from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, view_at
 from bodymap.terms import View
@@ -75,9 +76,9 @@ class SheetView(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMinimumSize(320, 240)
-        self.setAccessibleName("Body canvas")
+        self.setAccessibleName(tr("Body canvas"))
         self.setAccessibleDescription(
-            "Paint findings on the figure. The list of named regions does the same by keyboard."
+            tr("Paint findings on the figure. The list of named regions does the same by keyboard.")
         )
         session.atlas_ready.connect(self._begin)
         session.drawing_changed.connect(self.marks_changed)
@@ -163,7 +164,9 @@ class SheetView(QWidget):
         if self._figure is None:
             painter.fillRect(self.rect(), colour(self.theme.canvas))
             painter.setPen(colour(self.theme.muted_text))
-            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "Preparing the body map…")
+            painter.drawText(
+                self.rect(), Qt.AlignmentFlag.AlignCenter, tr("Preparing the body map…")
+            )
             return
         resting = not self._rest.isActive()
         if self._still is None or (resting and self._still[0] != self.camera):
@@ -296,7 +299,7 @@ class SheetView(QWidget):
         painter.drawPolygon(points)
 
     def _paint_hint(self, painter: QPainter) -> None:
-        words = "Choose an instrument and what was found, then paint on the skin."
+        words = tr("Choose an instrument and what was found, then paint on the skin.")
         font = self.font()
         font.setPixelSize(13)
         painter.setFont(font)

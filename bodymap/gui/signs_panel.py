@@ -15,6 +15,8 @@ from PySide6.QtWidgets import (
 from bodymap.findings.signs import CHANGES, SignChange
 from bodymap.gui.region_panel import SIDES
 from bodymap.gui.session import Session
+from bodymap.language import capital, tr
+from bodymap.terms import Side
 
 
 class SignsPanel(QWidget):
@@ -24,18 +26,20 @@ class SignsPanel(QWidget):
         super().__init__(parent)
         self._session = session
         self.search = QLineEdit()
-        self.search.setPlaceholderText("Search a muscle, movement or reflex")
-        self.search.setAccessibleName("Search a muscle, movement or reflex")
+        self.search.setPlaceholderText(tr("Search a muscle, movement or reflex"))
+        self.search.setAccessibleName(tr("Search a muscle, movement or reflex"))
         self.search.setClearButtonEnabled(True)
         self.side = QComboBox()
-        self.side.addItems(list(SIDES))
-        self.side.setAccessibleName("Side of the muscle or reflex")
+        for side in SIDES:
+            words = tr("both sides") if side is Side.BOTH else side.word
+            self.side.addItem(capital(words), side)
+        self.side.setAccessibleName(tr("Side of the muscle or reflex"))
         self.list = QListWidget()
         self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.list.setAccessibleName("Muscles and reflexes")
-        self.buttons = {change: QPushButton(change.capitalize()) for change in SignChange}
-        self.clear = QPushButton("Clear")
+        self.list.setAccessibleName(tr("Muscles and reflexes"))
+        self.buttons = {change: QPushButton(capital(change.word)) for change in SignChange}
+        self.clear = QPushButton(tr("Clear"))
         row = QHBoxLayout()
         row.setSpacing(4)
         for change, button in self.buttons.items():
@@ -61,7 +65,9 @@ class SignsPanel(QWidget):
         for sign in atlas.facts.signs.values() if atlas else ():
             item = QListWidgetItem()
             item.setData(Qt.ItemDataRole.UserRole, sign.id)
-            item.setToolTip(f"{sign.test}. Roots: {', '.join(sign.main_roots)}")
+            item.setToolTip(
+                tr("{test}. Roots: {roots}", test=tr(sign.test), roots=", ".join(sign.main_roots))
+            )
             self.list.addItem(item)
         self._tell()
         self.list.setCurrentRow(0)
@@ -74,7 +80,7 @@ class SignsPanel(QWidget):
         for row in range(self.list.count()):
             item = self.list.item(row)
             sign = atlas.facts.signs[item.data(Qt.ItemDataRole.UserRole)]
-            text = f"{sign.label} {sign.test} {' '.join(sign.main_roots)}".lower()
+            text = f"{sign.label} {tr(sign.test)} {' '.join(sign.main_roots)}".lower()
             shown = all(word in text for word in words.lower().split())
             item.setHidden(not shown)
             first = item if shown and first is None else first
@@ -97,7 +103,7 @@ class SignsPanel(QWidget):
         atlas = self._session.atlas
         found: dict[str, list[str]] = {}
         for (sign, side), change in sorted(self._session.drawing.signs.found.items()):
-            found.setdefault(sign, []).append(f"{side} {change}")
+            found.setdefault(sign, []).append(f"{side.word} {change.word}")
         for row in range(self.list.count() if atlas else 0):
             item = self.list.item(row)
             id_ = item.data(Qt.ItemDataRole.UserRole)
@@ -111,10 +117,14 @@ class SignsPanel(QWidget):
         atlas, current = self._session.atlas, self._current()
         if atlas is None or current is None:
             return
-        side = SIDES[self.side.currentText()]
+        side = Side(self.side.currentData())
         drawing = self._session.drawing
         signs = drawing.signs.noted(current, side, change)
         if signs.found != drawing.signs.found:
             label = atlas.facts.signs[current].label
-            words = f"{label} ({side}) {change}" if change else f"Clear {label} ({side})"
+            words = (
+                tr("{sign} ({side}) {change}", sign=label, side=side.word, change=change.word)
+                if change
+                else tr("Clear {sign} ({side})", sign=label, side=side.word)
+            )
             self._session.step(words, drawing.with_signs(signs))

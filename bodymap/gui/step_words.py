@@ -5,6 +5,7 @@ from bodymap.examination.spots import point_place, site_places
 from bodymap.examination.steps import Kind, Step, is_done
 from bodymap.findings.record import BedsideRecord
 from bodymap.gui.session import Target
+from bodymap.language import tr
 from bodymap.localise.ranking import Ranking
 from bodymap.localise.verdict import Verdict
 from bodymap.report.ranking_report import SIDES, probability
@@ -20,8 +21,8 @@ def title_of(step: Step, record: BedsideRecord) -> str:
     if step.label != title:
         title += f": {step.label}"
     if len(step.sides) == 1:
-        title += f", {step.sides[0].value}"
-    state = " — answered" if is_done(step, record) else ""
+        title += f", {step.sides[0].word}"
+    state = tr(" — answered") if is_done(step, record) else ""
     where = "" if step.where.lower() == step.label.lower() else step.where
     heading = f"<span style='font-size:large'><b>{title}</b></span>{state}"
     return f"{heading}<br>{where[:1].upper()}{where[1:]}" if where else heading
@@ -45,9 +46,9 @@ def leading_words(ranking: Ranking | None) -> str:
     if ranking is None:
         return ""
     if ranking.verdict is not Verdict.RANKED:
-        return f"<b>So far:</b> {ranking.sentence}"
+        return tr("<b>So far:</b> {verdict}", verdict=ranking.sentence)
     named = ", ".join(
         f"{c.territory.name} {SIDES[c.territory.side]} {probability(c.support)}"
         for c in ranking.candidates[:LEADING]
     )
-    return f"<b>So far consistent with:</b> {named}. Not a diagnosis."
+    return tr("<b>So far consistent with:</b> {named}. Not a diagnosis.", named=named)

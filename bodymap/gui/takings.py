@@ -15,6 +15,7 @@ from PySide6.QtSvg import QSvgRenderer
 
 from bodymap.errors import RequestError
 from bodymap.gui.session import Session
+from bodymap.language import later, tr
 from bodymap.localise.answer import answered
 from bodymap.rendering import to_pdf, to_png
 from bodymap.report.picture import PictureOptions, draw_svg
@@ -25,8 +26,8 @@ if TYPE_CHECKING:
 HEIGHT_PX = 1600
 """Height of a picture in pixels."""
 
-NOT_READY = "The body map is not ready yet; try again in a moment."
-UNTITLED = "Sensory findings"
+NOT_READY = later("The body map is not ready yet; try again in a moment.")
+UNTITLED = later("Sensory findings")
 
 
 class Takings:
@@ -43,10 +44,10 @@ class Takings:
         session = self._session
         atlas, drawing = session.atlas, session.drawing
         if atlas is None:
-            raise RequestError(NOT_READY)
+            raise RequestError(tr(NOT_READY))
         chosen, comparison = session.chosen, session.comparison
         overlay = session.choices.overlay
-        title = session.path.stem if session.path else UNTITLED
+        title = session.path.stem if session.path else tr(UNTITLED)
         if comparison is not None:
             title = ", ".join(t.name for t in comparison.members)
         options = PictureOptions(
@@ -75,7 +76,7 @@ class Takings:
 
         atlas = self._session.atlas
         if atlas is None:
-            raise RequestError(NOT_READY)
+            raise RequestError(tr(NOT_READY))
         return in_form(lambda: handout_svg(atlas, limb), ending)
 
     def image(self) -> Callable[[], QImage]:
@@ -116,11 +117,11 @@ class Takings:
         Raises RequestError for another ending and before the atlas is there.
         """
         if ending not in (".txt", ".md", ".pdf"):
-            raise RequestError("the ending names no kind of note; use .txt, .md or .pdf.")
+            raise RequestError(tr("the ending names no kind of note; use .txt, .md or .pdf."))
         made, session = self._note(), self._session
         atlas, drawing = session.atlas, session.drawing
         if atlas is None:
-            raise RequestError(NOT_READY)
+            raise RequestError(tr(NOT_READY))
 
         def data() -> bytes:
             from bodymap.report.note_page import pages
@@ -136,7 +137,7 @@ class Takings:
         session = self._session
         scales, drawing, answer = session.scales, session.drawing, session.answer
         if scales is None:
-            raise RequestError(NOT_READY)
+            raise RequestError(tr(NOT_READY))
 
         def made() -> "Note":
             from bodymap.report.note import note
@@ -155,9 +156,9 @@ class Takings:
         """
         session = self._session
         scales, drawing, answer = session.scales, session.drawing, session.answer
-        title = session.path.stem if session.path else UNTITLED
+        title = session.path.stem if session.path else tr(UNTITLED)
         if scales is None:
-            raise RequestError(NOT_READY)
+            raise RequestError(tr(NOT_READY))
 
         def made() -> bytes:
             from bodymap.slides.deck import make_deck
@@ -178,6 +179,6 @@ def in_form(draft: Callable[[], str], ending: str) -> Callable[[], bytes]:
         ".pdf": to_pdf,
     }
     if ending not in forms:
-        raise RequestError("the ending names no kind of picture; use .png, .svg or .pdf.")
+        raise RequestError(tr("the ending names no kind of picture; use .png, .svg or .pdf."))
     form = forms[ending]
     return lambda: form(draft())

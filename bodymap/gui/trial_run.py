@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 
 from bodymap.examination.chances import chance_of_guessing
+from bodymap.language import tr
 
 Trial = tuple[str, str]
 """What was given and what was said."""
@@ -28,26 +29,26 @@ class TrialRun(QWidget):
         self._length = 0
         self.chooser = random.SystemRandom()
         self.prompt = QLabel()
-        self.prompt.setAccessibleName("What to do now")
+        self.prompt.setAccessibleName(tr("What to do now"))
         self.prompt.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.prompt.setWordWrap(True)
         self.tally = QLabel()
-        self.tally.setAccessibleName("Right answers")
+        self.tally.setAccessibleName(tr("Right answers"))
         self.tally.setWordWrap(True)
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.addWidget(self.prompt, 0, 0, 1, 2)
         self.buttons = {}
         for column, word in enumerate(words):
-            button = QPushButton(f"Says {word}   ({word[0].upper()})")
-            button.setAccessibleName(f"The person says {word}")
+            button = QPushButton(tr("Says {word}   ({key})", word=tr(word), key=word[0].upper()))
+            button.setAccessibleName(tr("The person says {word}", word=tr(word)))
             button.setMinimumHeight(34)
             button.clicked.connect(lambda _=False, w=word: self.said(w))
             self.buttons[word] = button
             grid.addWidget(button, 1, column)
         grid.addWidget(self.tally, 2, 0, 1, 2)
-        self.keep = QPushButton("Keep   (Space)")
-        self.keep.setAccessibleName("Keep this run")
+        self.keep = QPushButton(tr("Keep   (Space)"))
+        self.keep.setAccessibleName(tr("Keep this run"))
         self.keep.clicked.connect(self._finish)
         grid.addWidget(self.keep, 3, 0, 1, 2)
 
@@ -70,12 +71,12 @@ class TrialRun(QWidget):
     def _next(self) -> None:
         over = len(self.trials) >= self._length
         self._given = None if over else self.chooser.choice(list(self.words))
-        number = f"{len(self.trials) + 1} of {self._length}"
-        self.prompt.setText(
-            "<b>Done.</b>"
-            if self._given is None
-            else f"{number}: <span style='font-size:large'><b>{self.words[self._given]}</b></span>"
-        )
+        number = tr("{done} of {whole}", done=len(self.trials) + 1, whole=self._length)
+        if self._given is None:
+            self.prompt.setText(tr("<b>Done.</b>"))
+        else:
+            words = tr(self.words[self._given])
+            self.prompt.setText(f"{number}: <span style='font-size:large'><b>{words}</b></span>")
         self.tally.setText(told(self.trials))
         for button in self.buttons.values():
             button.setVisible(not over)
@@ -105,4 +106,7 @@ def told(trials: list[Trial]) -> str:
         return ""
     right = sum(given == said for given, said in trials)
     chance = chance_of_guessing(right, len(trials))
-    return f"{right} of {len(trials)} right. Guessing alone does as well in {chance:.1%} of runs."
+    return tr(
+        "{right} of {count} right. Guessing alone does as well in {chance:.1%} of runs.",
+        right=right, count=len(trials), chance=chance,
+    )  # fmt: skip

@@ -25,12 +25,13 @@ from bodymap.findings.visits import begun, dated, removed, visits
 from bodymap.gui.background import Background
 from bodymap.gui.session import Session
 from bodymap.gui.visits_html import HOW, visits_html
+from bodymap.language import capital, later, tr
 from bodymap.terms import Modality
 
 LIST_PX = 116
 """Height of the list: three visits are seen at once, each with what it holds."""
 
-ALL = "All that was examined at both visits"
+ALL = later("All that was examined at both visits")
 
 
 class VisitsPanel(QWidget):
@@ -42,38 +43,44 @@ class VisitsPanel(QWidget):
         self._session = session
         self._found: VisitsCompared | None = None
         self.list = QListWidget()
-        self.list.setAccessibleName("Visits of this case, by date")
+        self.list.setAccessibleName(tr("Visits of this case, by date"))
         self.list.setFixedHeight(LIST_PX)
         self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.date = QLineEdit()
-        self.date.setAccessibleName("Date of the chosen visit: year, month, day")
+        self.date.setAccessibleName(tr("Date of the chosen visit: year, month, day"))
         self.date.setPlaceholderText("2026-11-25")
         self.date.setMaxLength(10)
         self.date.returnPressed.connect(self.set_date)
-        self.set = self._button("Set the date", "Date the chosen visit (Enter)", self.set_date)
+        self.set = self._button(
+            tr("Set the date"), tr("Date the chosen visit (Enter)"), self.set_date
+        )
         self.remove_button = self._button(
-            "Remove", "Take the chosen earlier visit out of the case", self.remove
+            tr("Remove"), tr("Take the chosen earlier visit out of the case"), self.remove
         )
         self.copy = self._button(
-            "New visit today",
-            "The findings in hand become an earlier visit; the new one starts with the same skin "
-            "and signs, to be amended",
+            tr("New visit today"),
+            tr(
+                "The findings in hand become an earlier visit; the new one starts with the same "
+                "skin and signs, to be amended"
+            ),
             self.begin,
         )
         self.empty = self._button(
-            "New visit today, empty",
-            "The findings in hand become an earlier visit; the new one starts with nothing",
+            tr("New visit today, empty"),
+            tr("The findings in hand become an earlier visit; the new one starts with nothing"),
             partial(self.begin, empty=True),
         )
-        self.then = self._box("The earlier of the two visits")
-        self.now = self._box("The later of the two visits")
-        self.modality = self._box("What is laid over each other")
-        self.modality.addItem(ALL, None)
-        self.lay = self._button("Lay over each other", "Show what is new and gone", self.compare)
-        self.clear_button = self._button("Show the findings again", "Esc", self.clear)
+        self.then = self._box(tr("The earlier of the two visits"))
+        self.now = self._box(tr("The later of the two visits"))
+        self.modality = self._box(tr("What is laid over each other"))
+        self.modality.addItem(tr(ALL), None)
+        self.lay = self._button(
+            tr("Lay over each other"), tr("Show what is new and gone"), self.compare
+        )
+        self.clear_button = self._button(tr("Show the findings again"), tr("Esc"), self.clear)
         self.text = QTextBrowser()
-        self.text.setAccessibleName("What changed between the two visits")
+        self.text.setAccessibleName(tr("What changed between the two visits"))
         self.text.setMinimumHeight(100)
         self.background = Background()
         self._lay_out()
@@ -84,7 +91,7 @@ class VisitsPanel(QWidget):
         session.drawing_changed.connect(self._renew)
         session.selection_changed.connect(self._give_way)
         session.atlas_ready.connect(self._renew)
-        self.text.setHtml(HOW)
+        self.text.setHtml(tr(HOW))
         self._renew()
 
     @staticmethod
@@ -109,7 +116,7 @@ class VisitsPanel(QWidget):
         for widgets in (
             (self.date, self.set, self.remove_button),
             (self.copy, self.empty),
-            (QLabel("From"), self.then, QLabel("to"), self.now),
+            (QLabel(tr("From")), self.then, QLabel(tr("to")), self.now),
             (self.modality,),
             (self.lay, self.clear_button),
         ):
@@ -128,7 +135,7 @@ class VisitsPanel(QWidget):
         known = visits(self._session.drawing)
         latest = len(known) - 1
         dates = [day(v.date) for v in known]
-        words = [*dates[:-1], f"{dates[-1]}, in hand"]
+        words = [*dates[:-1], tr("{date}, in hand", date=dates[-1])]
         for box, chosen in ((self.then, latest - 1), (self.now, latest)):
             before = (box.count(), box.currentIndex())
             box.clear()
@@ -163,19 +170,24 @@ class VisitsPanel(QWidget):
         drawing, row = self._session.drawing, self.list.currentRow()
         date = self.date.text().strip()
         if row >= 0:
-            self._step(f"Date {date}", lambda: dated(drawing, row, date))
+            self._step(tr("Date {date}", date=date), lambda: dated(drawing, row, date))
 
     def begin(self, empty: bool = False) -> None:
         """Begin a new visit today."""
         date = today()
-        self._step(f"New visit of {day(date)}", lambda: begun(self._session.case, date, empty))
+        self._step(
+            tr("New visit of {date}", date=day(date)),
+            lambda: begun(self._session.case, date, empty),
+        )
 
     def remove(self) -> None:
         """Take the chosen earlier visit out of the case."""
         drawing, row = self._session.drawing, self.list.currentRow()
         if row >= 0:
             date = visits(drawing)[row].date
-            self._step(f"Remove the visit of {day(date)}", lambda: removed(drawing, row))
+            self._step(
+                tr("Remove the visit of {date}", date=day(date)), lambda: removed(drawing, row)
+            )
 
     def _step(self, name: str, made: Callable[[], Drawing]) -> None:
         try:
@@ -191,16 +203,18 @@ class VisitsPanel(QWidget):
         atlas, known = self._session.atlas, visits(self._session.drawing)
         first, second = sorted((self.then.currentIndex(), self.now.currentIndex()))
         if atlas is None or len(known) < 2:
-            self._session.tell("There is one visit; begin a new one to compare.", failure=True)
+            self._session.tell(tr("There is one visit; begin a new one to compare."), failure=True)
             return
         if first == second:
-            self._session.tell("Choose two different visits to compare.", failure=True)
+            self._session.tell(tr("Choose two different visits to compare."), failure=True)
             return
         self.background.start(
-            "Laying the visits over each other…",
+            tr("Laying the visits over each other…"),
             lambda: visits_compared(atlas, known[first], known[second]),
             self._take,
-            lambda error: self._session.tell(f"The visits cannot be compared: {error}", True),
+            lambda error: self._session.tell(
+                tr("The visits cannot be compared: {error}", error=error), True
+            ),
         )
 
     def _take(self, found: VisitsCompared) -> None:
@@ -211,8 +225,8 @@ class VisitsPanel(QWidget):
         self._found = found
         self.modality.clear()
         for p in (found.skin[-1], *found.skin[:-1]):
-            words = p.modality.label if p.modality else ALL
-            self.modality.addItem(words[:1].upper() + words[1:], p.modality)
+            words = p.modality.label if p.modality else tr(ALL)
+            self.modality.addItem(capital(words), p.modality)
         self.modality.setCurrentIndex(max(self.modality.findData(before), 0))
         if self._session.atlas is not None:
             self.text.setHtml(visits_html(self._session.atlas, found))
@@ -238,11 +252,11 @@ class VisitsPanel(QWidget):
         self.background.give_up()
         self._found = None
         self.modality.clear()
-        self.modality.addItem(ALL, None)
-        self.text.setHtml(HOW)
+        self.modality.addItem(tr(ALL), None)
+        self.text.setHtml(tr(HOW))
 
 
 def _told(visit: Drawing) -> str:
     """What a visit holds, in a few words."""
     found = [m.label for m in Modality if examined(visit, m)]
-    return ", ".join(found) or ("muscles and reflexes" if visit.signs else "nothing yet")
+    return ", ".join(found) or (tr("muscles and reflexes") if visit.signs else tr("nothing yet"))
