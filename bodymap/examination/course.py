@@ -1,6 +1,8 @@
 """The way through a plan: which question is in hand, which were passed over, which came
 before. It holds no answers; every move is told the record as it stands."""
 
+from dataclasses import replace
+
 from bodymap.examination.parts import Part
 from bodymap.examination.steps import Plan, Step, is_done
 from bodymap.findings.record import BedsideRecord
@@ -38,7 +40,17 @@ class Course:
         after = self.step.key if self.step is not None else ""
         if after:
             self._behind.append(after)
-        self.step = self._next(record, after)
+        self.step = self._left_for_a_point(record) or self._next(record, after)
+
+    def _left_for_a_point(self, record: BedsideRecord) -> Step | None:
+        """The ladder that was left to ask temperature at a key point goes on."""
+        step = self.step
+        if step is None or step.part is not Part.TEMPERATURE or step.site is not None:
+            return None
+        steps = self.plan.steps_of(step.part, record)
+        return next(
+            (s for s in steps if s.key not in self._passed and not is_done(s, record)), None
+        )
 
     def pass_over(self, record: BedsideRecord) -> None:
         """Leave the question in hand out for now."""
@@ -62,6 +74,15 @@ class Course:
         steps = self.plan.steps_of(part, record)
         self._passed -= {step.key for step in steps}
         self.step = next((step for step in steps if not is_done(step, record)), steps[0])
+
+    def ask_temperature_at(self, point: str, record: BedsideRecord) -> None:
+        """Ask temperature at a key point as well, now."""
+        asked = self.plan.temperature_at
+        self.plan = replace(self.plan, temperature_at=(*asked, point))
+        steps = self.plan.steps_of(Part.TEMPERATURE, record)
+        if self.step is not None:
+            self._behind.append(self.step.key)
+        self.step = next(step for step in steps if step.place == point)
 
     def _steps(self, record: BedsideRecord) -> dict[str, Step]:
         steps = {step.key: step for step in self.plan.steps(record)}

@@ -86,10 +86,12 @@ def key_points() -> dict[str, KeyPoint]:
 
 @dataclass(frozen=True)
 class Plan:
-    """Which parts in which order, and whether every segment is asked or the usual ones."""
+    """Which parts in which order, whether every segment is asked or the usual ones, and at
+    which key points temperature is asked besides its ladder."""
 
     parts: tuple[Part, ...]
     every_segment: bool = False
+    temperature_at: tuple[str, ...] = ()
 
     @classmethod
     def usual(cls) -> "Plan":
@@ -115,7 +117,15 @@ class Plan:
             kind = Kind.COUNT if part is Part.MONOFILAMENT else Kind.DISTANCE
             limb = "leg" if part is Part.MONOFILAMENT else "arm"
             return tuple(_site_step(part, kind, s) for s in ladder(part.value, limb))
-        return (*_rungs(part, "leg", record), *_rungs(part, "arm", record))
+        rungs = (*_rungs(part, "leg", record), *_rungs(part, "arm", record))
+        if part is Part.TEMPERATURE:
+            return (*rungs, *(_point_step(part, p) for p in self._cold_points(record)))
+        return rungs
+
+    def _cold_points(self, record: BedsideRecord) -> list[str]:
+        """Key points where temperature is to be asked, or was."""
+        asked = {p for side in BOTH for p in record.at("temperature", side.value) or ()}
+        return [p for p in POINTS if p in asked or p in self.temperature_at]
 
     def next_step(
         self, record: BedsideRecord, passed: frozenset[str] = frozenset(), after: str = ""

@@ -346,6 +346,22 @@ def test_filament_and_two_points(bedside: Bedside) -> None:
     assert bedside.record.at("two_point") == {"right": {"thumb": 9}}
 
 
+def test_temperature_at_a_chosen_dermatome(bedside: Bedside) -> None:
+    panel = bedside.panel
+    panel.go_to_part(Part.TEMPERATURE)
+    assert bedside.step.place == "foot"
+    panel.pages.cold.point.setFocus()
+    QTest.keyClicks(panel.pages.cold.point, "T10")
+    QTest.mouseClick(panel.pages.cold.ask, Qt.MouseButton.LeftButton)
+    assert (bedside.step.part, bedside.step.place) == (Part.TEMPERATURE, "T10")
+    bedside.key(Key.Key_L)
+    bedside.key(Key.Key_2)
+    assert bedside.record.at("temperature") == {"right": {"T10": "normal"},
+                                                "left": {"T10": "absent"}}  # fmt: skip
+    assert bedside.hand.drawn_cm2() > 0
+    assert bedside.step.place == "foot"
+
+
 def test_points_from_the_drawing(hand: Hand, qtbot: QtBot) -> None:
     hand.press(Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     panel = hand.window.panels.regions
