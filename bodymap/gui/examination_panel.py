@@ -1,17 +1,10 @@
 """The guided examination: one question at a time, answered with one press."""
 
-from collections.abc import Callable
-
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
-    QCheckBox,
-    QHBoxLayout,
-    QLabel,
     QLineEdit,
-    QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -22,9 +15,7 @@ from bodymap.examination.parts import Part
 from bodymap.examination.steps import Kind, Plan, Step, is_done
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
-from bodymap.gui.answer_fields import WholeBox
-from bodymap.gui.answer_pages import AnswerPages
-from bodymap.gui.part_list import PartList
+from bodymap.gui.examination_widgets import ExaminationWidgets
 from bodymap.gui.session import Session
 from bodymap.gui.step_words import leading_words, targets_of, title_of
 from bodymap.language import later, tr
@@ -34,7 +25,7 @@ from bodymap.terms import Change, Side
 LEVEL = later("A level is in question: examine every segment.")
 
 
-class ExaminationPanel(QWidget):
+class ExaminationPanel(ExaminationWidgets):
     """Goes through the plan; every answer is one step that can be undone."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
@@ -42,34 +33,11 @@ class ExaminationPanel(QWidget):
         self._session = session
         self._theme: Theme = LIGHT
         self.course = Course()
-        self.parts = PartList()
-        self.every = QCheckBox(tr("&Every segment, C2 to S4-5"))
-        self.every.setToolTip(tr("28 points on each side, for a sensory level (Alt+E)"))
-        self.age = WholeBox()
-        self.age.setRange(0, 130)
-        self.age.setSpecialValueText(tr("Age –"))
-        self.age.setPrefix(tr("Age "))
-        self.age.setAccessibleName(tr("Age of the person, years"))
-        self.age.setToolTip(tr("Age in years, for the lower limits of the graduated fork"))
-        self.level = self._label(tr("A level is in question"))
-        self.title = self._label(tr("What is examined now"))
-        self.method = self._label(tr("How it is done"))
-        self.caution = self._label(tr("Caution"))
-        self.leading = self._label(tr("What the answers are consistent with so far"))
-        self.pages = AnswerPages()
-        self.remark = QLineEdit()
-        self.remark.setPlaceholderText(tr("Remark, or why it cannot be tested (before answering)"))
-        self.remark.setAccessibleName(tr("Remark on this step, or why it cannot be tested"))
-        self.back = self._button(tr("&Back"), tr("The question before (Backspace)"), self.go_back)
-        self.skip = self._button(
-            tr("&Pass over"), tr("Leave this question out for now (N)"), self.pass_over
-        )
-        self.clear = self._button(
-            tr("&Clear"), tr("As if this had not been asked (Delete)"), self.clear_step
-        )
-        tip = tr("Score the key points that painted skin covers")
-        self.take = self._button(tr("Points from the &drawing"), tip, self.take_points)
-        self._lay_out()
+        for button, call in (
+            (self.back, self.go_back), (self.skip, self.pass_over), (self.clear, self.clear_step),
+            (self.take, self.take_points),
+        ):  # fmt: skip
+            button.clicked.connect(call)
         self.parts.changed.connect(self._replan)
         self.parts.chosen.connect(self.go_to_part)
         self.every.toggled.connect(lambda _: self._replan())
@@ -86,38 +54,6 @@ class ExaminationPanel(QWidget):
         session.ranking_changed.connect(self._show_leading)
         self._begin()
         self._show_leading()
-
-    def _label(self, name: str) -> QLabel:
-        label = QLabel()
-        label.setWordWrap(True)
-        label.setAccessibleName(name)
-        return label
-
-    def _button(self, words: str, tip: str, call: Callable[[], None]) -> QPushButton:
-        button = QPushButton(words)
-        button.setAccessibleName(words.replace("&", ""))
-        button.setToolTip(tip)
-        button.clicked.connect(lambda: call())
-        return button
-
-    def _lay_out(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(10, 8, 10, 8)
-        column.addWidget(self.parts)
-        scope = QHBoxLayout()
-        scope.addWidget(self.every, 1)
-        scope.addWidget(self.age)
-        column.addLayout(scope)
-        for widget in (self.level, self.title, self.method, self.caution, self.pages):
-            column.addWidget(widget)
-        column.addWidget(self.remark)
-        for buttons in ((self.back, self.skip, self.clear), (self.take,)):
-            row = QHBoxLayout()
-            for button in buttons:
-                row.addWidget(button)
-            column.addLayout(row)
-        column.addWidget(self.leading)
-        column.addStretch(1)
 
     def set_theme(self, theme: Theme) -> None:
         """Show cautions in the colour of another theme."""

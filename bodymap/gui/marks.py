@@ -7,7 +7,8 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 
 from bodymap.gui.camera import Camera
 from bodymap.gui.qt_shapes import colour, skin_path, texture_brush
-from bodymap.gui.session import Session, Target
+from bodymap.gui.session import Session
+from bodymap.gui.shown import Target
 from bodymap.gui.text_scale import text_factor
 from bodymap.language import capital, tr
 from bodymap.report.appearance import (

@@ -7,7 +7,7 @@ nothing; errors that a person can meet pass through to the caller.
 
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -16,29 +16,16 @@ from bodymap.errors import RequestError
 from bodymap.findings.case_file import Case, save_case
 from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
-from bodymap.findings.progress import Progress
 from bodymap.geometry import Floats
 from bodymap.gui.choices import Choices
 from bodymap.gui.history import History
+from bodymap.gui.shown import Shown
 from bodymap.gui.thinker import Thinker
 from bodymap.language import tr
 from bodymap.localise.answer import Answer
-from bodymap.localise.comparison import Comparison, compared
 from bodymap.localise.evidence import Evidence
-from bodymap.localise.explanation import Explaining, Reasons, Remainders, remainders
-from bodymap.localise.ranking import Candidate, Ranking, Scales
-from bodymap.report.places import NamedPlace
-from bodymap.terms import Change, Modality, Side, View
-
-
-class Target(NamedTuple):
-    """A place to touch: a view, x and y in its units, and the side of the patient."""
-
-    view: View
-    x: float
-    y: float
-    side: Side
-
+from bodymap.localise.ranking import Ranking, Scales
+from bodymap.terms import Change, Modality
 
 PREVIEW_MS = 50
 """While a stroke is under way it is ranked this often, milliseconds."""
@@ -47,17 +34,13 @@ PREVIEWED = 12
 """Candidates that are told apart while a stroke is under way."""
 
 
-class Session(QObject):
+class Session(Shown):
     """One sitting with one case. Nothing can be drawn until ``begin`` gave it an atlas."""
 
     atlas_ready = Signal()
     drawing_changed = Signal()
-    ranking_changed = Signal()
-    """The ranking is another one, also while a stroke is being drawn."""
     answer_changed = Signal()
     """The whole answer (pairs, next questions) has come, or is out of date."""
-    selection_changed = Signal()
-    """Another candidate, or none, is held against the skin."""
     choices_changed = Signal()
     case_changed = Signal()
     """Another file, or saved and unsaved changed places."""
@@ -67,12 +50,9 @@ class Session(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.choices = Choices()
-        self.ranking: Ranking | None = None
         self.previewing = False
         """Whether the ranking that is being announced is of a stroke under way."""
         self.path: Path | None = None
-        self.atlas: Atlas | None = None
-        self._scales: Scales | None = None
         self._history = History()
         self._saved = self._history.present
         self._case = Case(Drawing())
@@ -84,15 +64,9 @@ class Session(QObject):
         self._sums: Floats | None = None
         self.practising = False
         """Whether a hidden lesion is being looked for, so that no answer may be shown."""
-        self._comparison: Comparison | None = None
-        self._place: NamedPlace | None = None
-        self._laid_over: Progress | None = None
-        self._targets: tuple[Target, ...] = ()
         self._pending: tuple[Modality, Change | None, Floats] | None = None
         self._soon = QTimer(self, singleShot=True, interval=PREVIEW_MS)
         self._soon.timeout.connect(self._preview)
-        self._chosen: tuple[str, Side] | None = None
-        self._pinned: tuple[tuple[str, Side], ...] = ()
 
     def begin(self, atlas: Atlas, scales: Scales | None = None) -> None:
         """Take the atlas; from here on skin can be painted and ranked."""
@@ -227,106 +201,6 @@ class Session(QObject):
                 self._chosen = None
             self.selection_changed.emit()
 
-    # The candidate that is held against the skin
-
-    @property
-    def chosen(self) -> Candidate | None:
-        """The candidate that is held against the skin."""
-        if self._chosen is None or self.ranking is None:
-            return None
-        for candidate in self.ranking.candidates:
-            if (candidate.territory.id, candidate.territory.side) == self._chosen:
-                return candidate
-        return None
-
-    def select(self, candidate: Candidate | None) -> None:
-        """Hold a candidate against the skin, or none."""
-        chosen = None if candidate is None else (candidate.territory.id, candidate.territory.side)
-        if chosen != self._chosen:
-            self._chosen = chosen
-            self.selection_changed.emit()
-
-    @property
-    def pinned(self) -> tuple[tuple[str, Side], ...]:
-        """Lesions (id and side) that stay in view while one paints, in the order they were
-        pinned."""
-        return self._pinned
-
-    def pin(self) -> None:
-        """Keep the chosen candidate in view, or let it go again."""
-        if self._chosen is None or self.ranking is None:
-            return
-        others = tuple(key for key in self._pinned if key != self._chosen)
-        let_go = len(others) < len(self._pinned)
-        self._pinned = others if let_go else (*others, self._chosen)
-        self.ranking_changed.emit()
-
-    @property
-    def comparison(self) -> Comparison | None:
-        """The lesions that are compared on the figure, in place of the findings."""
-        return self._comparison
-
-    def compare(self, chosen: tuple[tuple[str, Side], ...] | None) -> None:
-        """Compare two or three lesions on the figure, or none.
-
-        Raises RequestError for lesions that cannot be compared.
-        """
-        if chosen is None or self._scales is None:
-            self._comparison = None
-        else:
-            self._comparison = compared(self._scales, chosen)
-            self._laid_over = None
-        self.selection_changed.emit()
-
-    @property
-    def laid_over(self) -> Progress | None:
-        """Two visits laid over each other on the figure, in place of the findings."""
-        return self._laid_over
-
-    def lay_over(self, progress: Progress | None) -> None:
-        """Show what became of the skin between two visits, or the findings again."""
-        if progress is not None:
-            self._comparison = self._place = None
-        self._laid_over = progress
-        self.selection_changed.emit()
-
-    @property
-    def place(self) -> NamedPlace | None:
-        """The place that is shown on the figure, in place of the findings."""
-        return self._place
-
-    def show_place(self, place: NamedPlace | None) -> None:
-        """Show a named place on the figure, or the findings again."""
-        self._place = place
-        if place is not None:
-            self._laid_over = None
-        self.selection_changed.emit()
-
-    @property
-    def targets(self) -> tuple[Target, ...]:
-        """Where to touch next in the guided examination."""
-        return self._targets
-
-    def aim(self, targets: tuple[Target, ...]) -> None:
-        """Show where to touch next, or nowhere."""
-        if targets != self._targets:
-            self._targets = targets
-            self.selection_changed.emit()
-
-    def reasons(self) -> Reasons | None:
-        """Why the chosen candidate stands where it stands."""
-        chosen = self.chosen
-        if chosen is None or self._scales is None or self.ranking is None:
-            return None
-        return Explaining(self._scales, self.drawing, self.ranking.posterior).reasons(chosen)
-
-    def remainders(self) -> dict[View, Remainders]:
-        """Explained, unexplained and spared skin of the chosen candidate."""
-        chosen = self.chosen
-        if chosen is None or self.atlas is None:
-            return {}
-        return remainders(self.atlas, self.drawing, chosen.territory)
-
     # The case file
 
     @property
@@ -340,8 +214,7 @@ class Session(QObject):
         self._case, self.path = case, path
         self._history = History(before).after(tr("Take up the work again"), case.drawing)
         self._saved = before
-        self._chosen = self._comparison = self._place = self._laid_over = None
-        self.selection_changed.emit()
+        self._show_findings()
         self.drawing_changed.emit()
         self.case_changed.emit()
         self._rank()
@@ -378,8 +251,7 @@ class Session(QObject):
         self._case, self.path = case, path
         self._history = History(case.drawing)
         self._saved = case.drawing
-        self._chosen = self._comparison = self._place = self._laid_over = None
-        self.selection_changed.emit()
+        self._show_findings()
         self.drawing_changed.emit()
         self.case_changed.emit()
         self._rank()

@@ -4,7 +4,7 @@ from bodymap.atlas import Atlas
 from bodymap.examination.spots import point_place, site_places
 from bodymap.examination.steps import Kind, Step, is_done
 from bodymap.findings.record import BedsideRecord
-from bodymap.gui.session import Target
+from bodymap.gui.shown import Target
 from bodymap.language import tr
 from bodymap.localise.ranking import Ranking
 from bodymap.localise.verdict import Verdict
