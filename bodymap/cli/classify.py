@@ -1,12 +1,12 @@
 """The classification of the bedside record of a case, to read or for other programs."""
 
 import argparse
-import json
 import sys
 
 from bodymap.classification import classify as core
 from bodymap.classification.classify import as_json
 from bodymap.classification.reading import read_record
+from bodymap.cli.output import print_json
 from bodymap.findings.case_file import bytes_of_case
 from bodymap.findings.case_reading import read_document
 
@@ -16,11 +16,7 @@ def classify(options: argparse.Namespace) -> int:
     path = options.case
     found = core.classify(read_record(read_document(bytes_of_case(path), path), path))
     if options.format == "json":
-        # JSON is UTF-8 whatever the terminal speaks (RFC 8259, section 8.1).
-        text = json.dumps(as_json(found), ensure_ascii=False, allow_nan=False, indent=2) + "\n"
-        sys.stdout.flush()
-        sys.stdout.buffer.write(text.encode("utf-8"))
-        sys.stdout.buffer.flush()
+        print_json(as_json(found))
     else:
         from bodymap.report.classification_report import as_text
 

@@ -8,13 +8,14 @@ import json
 import shutil
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from bodymap.cli.output import opened_drawing, print_json, write_out
+from bodymap.cli.pictures import PICTURES, picture_form
 from bodymap.errors import RequestError
 
 if TYPE_CHECKING:
     from bodymap.atlas import Atlas
-    from bodymap.atlas.territories import Territory
     from bodymap.findings.drawing import Drawing
 
 WITHOUT_SCREEN = "without one, 'bodymap rank', 'bodymap draw' and 'bodymap regions' work"
@@ -41,7 +42,7 @@ def rank(options: argparse.Namespace) -> int:
     from bodymap.localise.ranking import Scales
     from bodymap.report.ranking_report import as_json, as_text
 
-    atlas, drawing = _opened(options.case)
+    atlas, drawing = opened_drawing(options.case)
     if options.modality:
         drawing = drawing.only(options.modality)
     for words in options.sign or ():
@@ -111,14 +112,6 @@ def compare(options: argparse.Namespace) -> int:
     return 0
 
 
-def picture_form(out: str) -> str:
-    """The kind of picture that the ending of a file names; RequestError for another one."""
-    form = Path(out).suffix.lower().removeprefix(".")
-    if form not in PICTURES:
-        raise RequestError(f"{out} names no kind of picture; end it in .svg, .png or .pdf.")
-    return form
-
-
 def signs(options: argparse.Namespace) -> int:
     """List the muscles and reflexes that can be noted."""
     from bodymap.cli.sign_list import as_json, matching, table
@@ -169,7 +162,7 @@ def slides(options: argparse.Namespace) -> int:
 
     if Path(options.out).suffix.lower() != ".pptx":
         raise RequestError(f"{options.out} names no deck; end it in .pptx.")
-    atlas, drawing = _opened(options.case)
+    atlas, drawing = opened_drawing(options.case)
     answer = answered(Scales(atlas), drawing)
     write_out(
         options.out, make_deck(answer, Path(options.case).stem, DARK if options.dark else LIGHT)
@@ -241,94 +234,3 @@ def sample(options: argparse.Namespace) -> int:
     else:
         write_out(options.out, path.read_bytes())
     return 0
-
-
-def _opened(path: str) -> "tuple[Atlas, Drawing]":
-    from bodymap.atlas import load_atlas
-    from bodymap.examination.exchange import opened
-
-    atlas = load_atlas()
-    return atlas, opened(path, atlas).drawing
-
-
-def print_json(value: Any) -> None:
-    """Print a value as JSON, in one piece."""
-    # JSON is UTF-8 whatever the terminal speaks (RFC 8259, section 8.1).
-    text = json.dumps(value, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
-    sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode("utf-8"))
-    sys.stdout.buffer.flush()
-
-
-def write_out(out: str, data: bytes) -> None:
-    """Write a file whole or not at all; RequestError if that fails."""
-    from bodymap.findings.whole_file import write_whole
-
-    try:
-        write_whole(Path(out), data)
-    except (OSError, ValueError) as error:
-        cause = getattr(error, "strerror", None) or str(error)
-        raise RequestError(f"{out} cannot be written ({cause.lower()}).") from None
-
-
-def draw(options: argparse.Namespace) -> int:
-    """Write a picture of the case."""
-    from bodymap.report.appearance import DARK, LIGHT
-    from bodymap.report.picture import PictureOptions, draw_svg
-    from bodymap.terms import View
-
-    form = "" if options.out == "-" else picture_form(options.out)
-    atlas, drawing = _opened(options.case)
-    territory = None
-    if options.candidate:
-        territory = _territory(atlas, drawing, options.candidate)
-    wanted = PictureOptions(
-        maps=options.maps,
-        candidate=territory,
-        theme=DARK if options.dark else LIGHT,
-        views=tuple(v for v in View if not options.view or v in options.view),
-        title=Path(options.case).stem,
-    )
-    svg = draw_svg(atlas, drawing, wanted)
-    if options.out == "-":
-        sys.stdout.write(svg)
-    else:
-        write_out(options.out, PICTURES[form](svg, options.height))
-    return 0
-
-
-def _territory(atlas: "Atlas", drawing: "Drawing", words: str) -> "Territory":
-    """A lesion named as ID or ID:SIDE; without a side, the one the drawing fits best."""
-    from bodymap.localise.ranking import Scales
-    from bodymap.terms import Side
-
-    id_, _, side = words.partition(":")
-    scales = Scales(atlas)
-    if side:
-        if side not in list(Side):
-            raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
-        return scales.catalogue.territory(id_, Side(side))
-    for candidate in scales.rank_drawing(drawing).candidates:
-        if candidate.territory.id == id_:
-            return candidate.territory
-    return scales.catalogue.territory(id_, Side.LEFT)
-
-
-def _svg(svg: str, height: int) -> bytes:
-    return svg.encode("utf-8")
-
-
-def _png(svg: str, height: int) -> bytes:
-    from bodymap.rendering import to_png
-
-    return to_png(svg, height)
-
-
-def _pdf(svg: str, height: int) -> bytes:
-    from bodymap.rendering import to_pdf
-
-    return to_pdf(svg)
-
-
-PICTURES = {"svg": _svg, "png": _png, "pdf": _pdf}
-"""How each kind of picture is made, by the ending of its file."""

@@ -1,10 +1,9 @@
 """Between a drawing and words: ``describe`` says what is drawn, ``dictate`` reads a phrase."""
 
 import argparse
-import json
 import sys
-from pathlib import Path
 
+from bodymap.cli.output import print_json, write_out
 from bodymap.errors import RequestError
 
 
@@ -23,7 +22,6 @@ def dictate(options: argparse.Namespace) -> int:
     """Print what a phrase means, and write the case that results if one is wanted."""
     from bodymap.atlas import load_atlas
     from bodymap.findings.case_file import Case, encode_case, open_case
-    from bodymap.findings.whole_file import write_whole
     from bodymap.wording.finding import with_findings
     from bodymap.wording.understand import understood
 
@@ -39,11 +37,7 @@ def dictate(options: argparse.Namespace) -> int:
         if got.side_missing:
             raise RequestError(f"'{options.phrase}' has no side; say left or right, or add --side.")
         drawing = with_findings(atlas, case.drawing, got.findings)
-        try:
-            write_whole(Path(options.out), encode_case(case.with_drawing(drawing)))
-        except OSError as error:
-            cause = (error.strerror or str(error)).lower()
-            raise RequestError(f"{options.out} cannot be written ({cause}).") from None
+        write_out(options.out, encode_case(case.with_drawing(drawing)))
     if options.format == "json":
         said = {
             "understood": got.canonical,
@@ -60,7 +54,7 @@ def dictate(options: argparse.Namespace) -> int:
                 for f in got.findings
             ],
         }
-        print(json.dumps(said, ensure_ascii=False, indent=2))
+        print_json(said)
         return 0
     lines = [got.canonical or "No finding was understood."]
     lines += [f"Note: {note}." for note in got.notes]

@@ -4,6 +4,7 @@ import argparse
 import sys
 from pathlib import Path
 
+from bodymap.cli.output import opened_drawing, write_out
 from bodymap.errors import RequestError
 
 ENDINGS = {".txt": "text", ".md": "md", ".pdf": "pdf"}
@@ -13,8 +14,6 @@ ENDINGS = {".txt": "text", ".md": "md", ".pdf": "pdf"}
 def note(options: argparse.Namespace) -> int:
     """Print or write the note of a case."""
     form = _format(options.format, options.out)
-    from bodymap.atlas import load_atlas
-    from bodymap.findings.case_file import open_case
     from bodymap.localise.answer import answered
     from bodymap.localise.ranking import Scales
     from bodymap.report.note import Form
@@ -22,8 +21,7 @@ def note(options: argparse.Namespace) -> int:
     from bodymap.report.note_text import as_markdown, as_text
     from bodymap.report.visits_report import since_last
 
-    atlas = load_atlas()
-    drawing = open_case(options.case, atlas).drawing
+    atlas, drawing = opened_drawing(options.case)
     told = made(
         answered(Scales(atlas), drawing),
         drawing.date,
@@ -34,11 +32,11 @@ def note(options: argparse.Namespace) -> int:
         from bodymap.rendering import to_pdf
         from bodymap.report.note_page import pages
 
-        _write(options.out, to_pdf(pages(atlas, drawing, told)))
+        write_out(options.out, to_pdf(pages(atlas, drawing, told)))
         return 0
     text = as_text(told) if form == "text" else as_markdown(told)
     if options.out is not None:
-        _write(options.out, text.encode("utf-8"))
+        write_out(options.out, text.encode("utf-8"))
     else:
         sys.stdout.write(text)
     return 0
@@ -55,13 +53,3 @@ def _format(named: str | None, out: str | None) -> str:
     if named is not None and ending in ENDINGS and ENDINGS[ending] != named:
         raise RequestError(f"{out} does not end as the format {named} does; change one of them.")
     return form
-
-
-def _write(out: str, data: bytes) -> None:
-    from bodymap.findings.whole_file import write_whole
-
-    try:
-        write_whole(Path(out), data)
-    except (OSError, ValueError) as error:
-        cause = getattr(error, "strerror", None) or str(error)
-        raise RequestError(f"{out} cannot be written ({cause.lower()}).") from None

@@ -6,7 +6,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bodymap.cli.commands import PICTURES, picture_form, print_json, write_out
+from bodymap.cli.output import print_json, write_out
+from bodymap.cli.pictures import PICTURES, picture_form
 from bodymap.errors import RequestError
 from bodymap.faults import shown
 
