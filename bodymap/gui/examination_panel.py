@@ -1,6 +1,6 @@
 """The guided examination: one question at a time, answered with one press."""
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
@@ -28,6 +28,9 @@ LEVEL = later("A level is in question: examine every segment.")
 class ExaminationPanel(ExaminationWidgets):
     """Goes through the plan; every answer is one step that can be undone."""
 
+    note_wanted = Signal()
+    """The chart note is to be copied."""
+
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
@@ -52,6 +55,7 @@ class ExaminationPanel(ExaminationWidgets):
         session.atlas_ready.connect(self._begin)
         session.drawing_changed.connect(self._changed)
         session.ranking_changed.connect(self._show_leading)
+        self.note.clicked.connect(self.note_wanted)
         self._begin()
         self._show_leading()
 

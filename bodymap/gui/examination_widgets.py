@@ -44,6 +44,8 @@ class ExaminationWidgets(QWidget):
         self.clear = self._button(tr("&Clear"), tr("As if this had not been asked (Delete)"))
         tip = tr("Score the key points that painted skin covers")
         self.take = self._button(tr("Points from the &drawing"), tip)
+        tip = tr("Copy the chart note of the case as text")
+        self.note = self._button(tr("Copy the chart &note"), tip)
         self._lay_out()
 
     def _label(self, name: str) -> QLabel:
@@ -69,7 +71,7 @@ class ExaminationWidgets(QWidget):
         for widget in (self.level, self.title, self.method, self.caution, self.pages):
             column.addWidget(widget)
         column.addWidget(self.remark)
-        for buttons in ((self.back, self.skip, self.clear), (self.take,)):
+        for buttons in ((self.back, self.skip, self.clear), (self.take, self.note)):
             row = QHBoxLayout()
             for button in buttons:
                 row.addWidget(button)

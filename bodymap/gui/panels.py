@@ -54,6 +54,7 @@ class Panels(QObject):
     """
 
     practising_changed = Signal(bool)
+    note_wanted = Signal()
     looked_for = Signal(object)
     """The place that was chosen in the search."""
 
@@ -73,6 +74,7 @@ class Panels(QObject):
         from bodymap.gui.examination_panel import ExaminationPanel
 
         panel = ExaminationPanel(self._session)
+        panel.note_wanted.connect(self.note_wanted)
         panel.set_theme(self._theme)
         return self._add("examination", tr("Examination"), panel, panel.pages.compare.same)
 

@@ -23,13 +23,14 @@ from bodymap.gui.case_commands import CaseCommands
 from bodymap.gui.figure_commands import FigureCommands
 from bodymap.gui.icons import icon, swatch
 from bodymap.gui.keeping import Keeping
+from bodymap.gui.language_choice import LanguageMenu, keys_shown
 from bodymap.gui.palettes import palette, sheet, system_theme
 from bodymap.gui.panels import Panels
 from bodymap.gui.questions import Questions
 from bodymap.gui.restore_bar import RestoreBar
 from bodymap.gui.session import Session
 from bodymap.gui.takings import Takings
-from bodymap.language import tr
+from bodymap.language import languages, tr
 from bodymap.report.appearance import CHANGE_STYLES, DARK, LIGHT, Theme
 from bodymap.report.cautions import CAUTION_LONG, CONSENT, NUMBERS, URGENT
 from bodymap.report.layout import close_ups, sheet_box
@@ -77,6 +78,7 @@ class Window(CaseCommands, FigureCommands):
         self.bars = Bars(self, session, self.actions_by_id, self.close_up_menu)
         self.panels = Panels(self, session)
         self.panels.looked_for.connect(self._look_at_place)
+        self.panels.note_wanted.connect(self.copy_note)
         self.panels.practising_changed.connect(self._practise)
         self._place = QLabel()
         self._place.setAccessibleName(tr("Under the pointer"))
@@ -107,7 +109,7 @@ class Window(CaseCommands, FigureCommands):
             action.setObjectName(row.id)
             action.setShortcut(QKeySequence(row.keys))
             words = tr(row.tip) or shown(row).replace("&", "")
-            action.setToolTip(f"{words} ({row.keys})")
+            action.setToolTip(f"{words} ({keys_shown(row.keys)})")
             action.triggered.connect(self._caller(row))
             if row.group:
                 action.setCheckable(True)
@@ -123,6 +125,7 @@ class Window(CaseCommands, FigureCommands):
         self._menus["&File"].insertMenu(self.actions_by_id["save"], samples)
         self.close_up_menu = QMenu(tr("&Close-ups"), self)
         self._menus["&View"].insertMenu(self.actions_by_id["deselect"], self.close_up_menu)
+        self._menus["&View"].addMenu(LanguageMenu(self.choose_language, self))
 
     def add_recent_menu(self, menu: QMenu) -> None:
         """Put the menu of recent cases after the samples."""
@@ -158,6 +161,13 @@ class Window(CaseCommands, FigureCommands):
             self.canvas.fit()
         else:
             self.canvas.show_box(box)
+
+    def choose_language(self, code: str) -> None:
+        """Speak another language from the next start on."""
+        if self.keeping is not None:
+            self.keeping.language_chosen(code)
+        name = languages()[code]
+        self.session.tell(tr("{language} will be spoken at the next start.", language=name))
 
     def toggle_theme(self) -> None:
         """Change between light and dark."""

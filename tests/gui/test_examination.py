@@ -362,6 +362,17 @@ def test_temperature_at_a_chosen_dermatome(bedside: Bedside) -> None:
     assert bedside.step.place == "foot"
 
 
+def test_the_note_is_one_click_away(bedside: Bedside, qtbot: QtBot) -> None:
+    while bedside.step.place != "C6":
+        bedside.key(Key.Key_Space)
+    bedside.key(Key.Key_R)
+    bedside.key(Key.Key_2)
+    QTest.mouseClick(bedside.panel.note, Qt.MouseButton.LeftButton)
+    clipboard = QApplication.clipboard()
+    qtbot.waitUntil(lambda: "light touch absent at C6, right" in clipboard.text(), timeout=20000)
+    assert "Not tested" in clipboard.text()
+
+
 def test_points_from_the_drawing(hand: Hand, qtbot: QtBot) -> None:
     hand.press(Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     panel = hand.window.panels.regions
