@@ -13,6 +13,7 @@ import ast
 import gettext
 import io
 import os
+import string
 import struct
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -28,6 +29,8 @@ VARIABLE = "BODYMAP_LANGUAGE"
 _PACKAGE = Path(__file__).resolve().parent
 _code = ENGLISH
 _catalogue: gettext.NullTranslations | None = None
+_info: dict[str, str] = {}
+"""What the head of the catalogue in hand says."""
 _english: ContextVar[bool] = ContextVar("english", default=False)
 
 
@@ -38,7 +41,7 @@ def tr(text: str, context: str = "", /, **values: object) -> str:
     """
     if _catalogue is not None and text and not _english.get():
         text = _catalogue.pgettext(context, text) if context else _catalogue.gettext(text)
-    return text.format(**values) if values else text
+    return _filled(text, values) if values else text
 
 
 def trn(one: str, many: str, count: int, /, **values: object) -> str:
@@ -47,7 +50,21 @@ def trn(one: str, many: str, count: int, /, **values: object) -> str:
         text = _catalogue.ngettext(one, many, count)
     else:
         text = one if count == 1 else many
-    return text.format(count=count, **values)
+    return _filled(text, {"count": count, **values})
+
+
+class _Numbers(string.Formatter):
+    """Fills a text with numbers as the language in hand writes them."""
+
+    def format_field(self, value: object, format_spec: str) -> str:
+        said = format(value, format_spec)
+        return said.replace(".", ",") if isinstance(value, float) else said
+
+
+def _filled(text: str, values: dict[str, object]) -> str:
+    if language() != ENGLISH and _decimal_comma():
+        return _Numbers().vformat(text, (), values)
+    return text.format(**values)
 
 
 def later(text: str) -> str:
@@ -87,11 +104,12 @@ def use(code: str) -> None:
 
     Raises RequestError if there is no such language.
     """
-    global _code, _catalogue
+    global _code, _catalogue, _info
     if code != ENGLISH and code not in languages():
         known = ", ".join(languages())
         raise RequestError(f"There is no language '{code[:20]}'; there are {known}.")
     _catalogue = None if code == ENGLISH else catalogue(code)
+    _info = {} if code == ENGLISH else _head(catalogue_file(code))
     _code = code
 
 
@@ -113,9 +131,16 @@ def languages() -> dict[str, str]:
 
 def right_to_left() -> bool:
     """Whether the language in hand is written from right to left."""
-    if language() == ENGLISH:
-        return False
-    return _head(_folder() / f"{_code}.po").get("x-direction") == "right-to-left"
+    return language() != ENGLISH and _info.get("x-direction") == "right-to-left"
+
+
+def _decimal_comma() -> bool:
+    return _info.get("x-decimal") == "comma"
+
+
+def catalogue_file(code: str) -> Path:
+    """Where the catalogue of a language is kept."""
+    return _folder() / f"{code}.po"
 
 
 def _folder() -> Path:
@@ -133,7 +158,7 @@ def _head(file: Path) -> dict[str, str]:
 
 def catalogue(code: str) -> gettext.GNUTranslations:
     """The catalogue of a language."""
-    text = (_folder() / f"{code}.po").read_text(encoding="utf-8")
+    text = catalogue_file(code).read_text(encoding="utf-8")
     return gettext.GNUTranslations(io.BytesIO(_machine_form(messages(text))))
 
 

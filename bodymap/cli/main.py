@@ -13,6 +13,7 @@ from pathlib import Path
 from bodymap.cli import commands
 from bodymap.cli.parsers import PARSERS, top
 from bodymap.errors import BodymapError, RequestError
+from bodymap.language import ENGLISH, VARIABLE, use
 
 WRONG, STOPPED, READER_GONE = 2, 130, 141
 
@@ -36,6 +37,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(given: list[str]) -> int:
+    use(os.environ.get(VARIABLE) or ENGLISH)
     if given and given[0] in PARSERS:
         parser = PARSERS[given[0]]()
         options = parser.parse_args(given[1:])

@@ -12,6 +12,7 @@ from bodymap import __version__
 from bodymap.atlas import Atlas, load_atlas
 from bodymap.errors import BodymapError
 from bodymap.gui.keeping import Keeping
+from bodymap.gui.language_choice import take_language
 from bodymap.gui.session import Session
 from bodymap.gui.window import Window
 from bodymap.localise.ranking import Scales
@@ -73,6 +74,7 @@ def open_window(path: Path | None, window: Window) -> AtlasLoader:
 def run(path: Path | None = None) -> int:
     """Open the window, on a case if a path is given; returns the exit code."""
     app = application()
+    take_language(app)
     window = Window(Session())
     open_window(path, window)
     return app.exec()

@@ -94,6 +94,10 @@ class Keeping(QObject):
         """Remember the theme that was chosen by hand."""
         write_settings(replace(read_settings(), theme="dark" if dark else "light"))
 
+    def language_chosen(self, code: str) -> None:
+        """Remember the language to start in."""
+        write_settings(replace(read_settings(), language=code))
+
     def text_scaled(self, points: float) -> None:
         """Remember the size of the text, as a factor of what the desktop asks for."""
         scale = points / self._points

@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
+from bodymap.gui.language_choice import keys_shown
 from bodymap.gui.replies import reply
 from bodymap.gui.session import Session
 from bodymap.gui.text_scale import scaled
@@ -44,7 +45,7 @@ class QuestionsPanel(QWidget):
                 button.clicked.connect(lambda _=False, n=number, a=altered: self.reply(n, a))
                 shortcut = QShortcut(QKeySequence(keys), self)
                 shortcut.activated.connect(lambda n=number, a=altered: self.reply(n, a))
-                button.setToolTip(tr("Note this answer ({keys})", keys=keys))
+                button.setToolTip(tr("Note this answer ({keys})", keys=keys_shown(keys)))
                 grid.addWidget(button, number + 1, column, Qt.AlignmentFlag.AlignTop)
                 buttons.append(button)
             grid.addWidget(label, number + 1, 0)

@@ -39,6 +39,9 @@ LEAST_WIDTH = 410
 ROW_PX = 30
 """Room for a name of two lines, pixels at the designed size of text."""
 
+BESIDE_HEAD_PX = 10
+"""Room beside the words of a head, pixels."""
+
 COLUMNS_PX = {0: 26, 2: 58, 3: 70, 4: 64}
 """Widths of the columns of numbers."""
 
@@ -218,7 +221,8 @@ class RankingPanel(QWidget):
         """Give rows and columns the room that the size of the text asks for."""
         self.table.verticalHeader().setDefaultSectionSize(scaled(ROW_PX))
         for column, width in COLUMNS_PX.items():
-            self.table.setColumnWidth(column, scaled(width))
+            words = self.table.horizontalHeader().fontMetrics().horizontalAdvance(tr(HEADS[column]))
+            self.table.setColumnWidth(column, max(scaled(width), words + BESIDE_HEAD_PX))
         self.table.setMinimumHeight(scaled(4 * ROW_PX))
         self.reasons.setMinimumHeight(scaled(84))
         self.reasons.setMaximumHeight(scaled(190))

@@ -45,6 +45,8 @@ class Settings:
     overlay_strength: float = _START.overlay_strength
     brush: float = _START.brush
     text_scale: float = 1.0
+    language: str = ""
+    """Code of the language that was chosen; empty: none was."""
     recent: tuple[Path, ...] = ()
 
 
@@ -68,6 +70,7 @@ def read_settings(file: Path | None = None) -> Settings:
         else next((m for m in MAP_NAMES if m == overlay), start.overlay),
         overlay_strength=_number(store, "overlay_strength", 0.0, 1.0, start.overlay_strength),
         brush=_number(store, "brush", BRUSH_LEAST, BRUSH_MOST, start.brush),
+        language=_text(store, "language")[:20],
         text_scale=_number(store, "text_scale", TEXT_LEAST, TEXT_MOST, start.text_scale),
         recent=_recent(_list(store, "recent")),
     )
@@ -86,6 +89,7 @@ def write_settings(settings: Settings, file: Path | None = None) -> None:
         ("overlay_strength", repr(float(settings.overlay_strength))),
         ("brush", repr(float(settings.brush))),
         ("text_scale", repr(float(settings.text_scale))),
+        ("language", settings.language),
         ("recent", [str(path) for path in settings.recent]),
     ):
         store.setValue(f"{_GROUP}/{key}", value)
