@@ -34,12 +34,30 @@ _info: dict[str, str] = {}
 _english: ContextVar[bool] = ContextVar("english", default=False)
 
 
+class Phrase(str):
+    """A text that was filled in English and can be said again: a name such as
+    "C5 to C6 nerve roots" that is made once and read in any language."""
+
+    template: str
+    values: dict[str, object]
+
+
+def phrase(template: str, /, **values: object) -> Phrase:
+    """A text with values; those that are texts are looked up as well."""
+    made = Phrase(template.format(**values))
+    made.template, made.values = template, values
+    return made
+
+
 def tr(text: str, context: str = "", /, **values: object) -> str:
     """A text in the language in hand, with values in the place of its ``{names}``.
 
     ``context`` tells apart what English has one word for ("None": no overlay, not felt).
     """
     if _catalogue is not None and text and not _english.get():
+        if isinstance(text, Phrase):
+            inner = {k: tr(v) if isinstance(v, str) else v for k, v in text.values.items()}
+            return tr(text.template, **inner)
         text = _catalogue.pgettext(context, text) if context else _catalogue.gettext(text)
     return _filled(text, values) if values else text
 

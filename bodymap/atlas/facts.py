@@ -10,6 +10,7 @@ from pathlib import Path
 
 from bodymap.atlas.assets import listed, table
 from bodymap.errors import AssetError
+from bodymap.language import tr
 
 MAIN_SEGMENT_ROLES = ("core", "usual")
 MAIN_NERVE_ROLES = ("autonomous", "usual")
@@ -20,9 +21,14 @@ class Region:
     """A named skin region, or a part of one. ``whole`` is the region it belongs to."""
 
     id: str
-    label: str
+    english: str
     whole: str
     where: str
+
+    @property
+    def label(self) -> str:
+        """The region as it is read."""
+        return tr(self.english)
 
 
 @dataclass(frozen=True)
@@ -30,11 +36,16 @@ class Nerve:
     """A trunk or branch of the nerve tree."""
 
     id: str
-    name: str
+    english: str
     parent: str
     segments: tuple[str, ...]
     kind: str
     autonomous_regions: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """The nerve as it is read."""
+        return tr(self.english)
 
 
 @dataclass(frozen=True)
@@ -42,7 +53,7 @@ class LesionSite:
     """A place where a nerve, plexus part, root or the cauda equina is hurt."""
 
     id: str
-    name: str
+    english: str
     kind: str
     nerve: str
     plexus_node: str
@@ -54,6 +65,11 @@ class LesionSite:
     spared: tuple[str, ...]
     motor_signs: str
     reflex_change: str
+
+    @property
+    def name(self) -> str:
+        """The lesion as it is read."""
+        return tr(self.english)
 
 
 @dataclass(frozen=True)
@@ -82,11 +98,16 @@ class Sign:
 
     id: str
     kind: str
-    label: str
+    english: str
     test: str
     main_roots: tuple[str, ...]
     accessory_roots: tuple[str, ...]
     nerves: tuple[str, ...]
+
+    @property
+    def label(self) -> str:
+        """The muscle or reflex as it is read."""
+        return tr(self.english)
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ import numpy.typing as npt
 from bodymap.atlas.cells import Cells
 from bodymap.atlas.facts import Facts, LesionSite
 from bodymap.atlas.nerve_tree import FibrePaths, plexus_parts
+from bodymap.language import tr
 from bodymap.terms import DERMATOMES, Side
 
 Mask = npt.NDArray[np.bool_]
@@ -32,12 +33,17 @@ class Territory:
     """One lesion on one side. Masks have one entry for each cell of the atlas."""
 
     id: str
-    name: str
+    english: str
     kind: str
     side: Side
     extent: Mask
     signature: Mask
     fringe: Mask
+
+    @property
+    def name(self) -> str:
+        """The lesion as it is read."""
+        return tr(self.english)
 
     @property
     def has_skin(self) -> bool:
@@ -55,7 +61,7 @@ def all_territories(cells: Cells, facts: Facts) -> tuple[Territory, ...]:
     found: list[Territory] = []
     for site in facts.lesion_sites.values():
         masks = roles.of_root(site) if site.kind == "root" else roles.of_branches(site, facts)
-        found += _on_sides(site.id, site.name, KINDS[site.kind], site.bilateral, masks, cells)
+        found += _on_sides(site.id, site.english, KINDS[site.kind], site.bilateral, masks, cells)
     named_sites = {s.plexus_node for s in facts.lesion_sites.values()} | set(facts.lesion_sites)
     for part, name in plexus_parts(facts).items():
         if part not in named_sites:

@@ -13,6 +13,9 @@ from bodymap.terms import Change, Side
 
 NOT_TESTED = "NT"
 
+NO_REFERENCE = "none"
+"""In place of the cheek where that is not normal or cannot be tested."""
+
 SCORES = {
     Change.NORMAL: "2", Change.REDUCED: "1", Change.INCREASED: "1", Change.TINGLING: "1",
     Change.ABSENT: "0",
@@ -42,7 +45,10 @@ def compared(
         record = recorded(record, step, side, change, beside, starred)
     drawing = drawing.with_record(record)
     if step.kind is Kind.REFERENCE:
-        drawing = drawing.with_record(record.with_value(step.path(Side.RIGHT), CHEEK))
+        # Skin that is not normal itself is nothing to compare with.
+        sound = all(change is Change.NORMAL for change in answers.values())
+        told = CHEEK if sound else NO_REFERENCE
+        drawing = drawing.with_record(record.with_value(step.path(Side.RIGHT), told))
     modality = step.part.modality
     if modality is None:
         return drawing
@@ -130,9 +136,15 @@ def with_note(drawing: Drawing, key: str, words: str, kind: str = "remarks") -> 
 
 
 def cleared(atlas: Atlas, drawing: Drawing, step: Step) -> Drawing:
-    """The drawing and record as if a step had not been asked."""
+    """The drawing and record as if a step had not been asked. Of several runs of sharp or
+    dull the last is taken back."""
     record = drawing.record
+    runs = record.at("sharp_dull")
+    if step.part is Part.SHARP_DULL and runs:
+        return drawing.with_record(record.with_value(("sharp_dull",), list(runs[:-1]) or None))
+    record = record.with_value(("remarks", step.key), None)
     for side in step.sides or (Side.RIGHT,):
+        record = record.with_value(("reasons", step.key_of(side)), None)
         record = record.with_value(step.path(side), None)
         record = record.with_value(("quality", *step.path(side)), None)
     drawing = drawing.with_record(record)

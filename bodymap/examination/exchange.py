@@ -1,7 +1,9 @@
 """Between record and drawing: scores from what is painted, and skin from what is scored."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
+from types import MappingProxyType
 
 import numpy as np
 import shapely
@@ -33,7 +35,9 @@ def points_taken(atlas: Atlas, drawing: Drawing) -> Drawing:
         for point in POINTS:
             for side in (Side.RIGHT, Side.LEFT):
                 change = _found_at(atlas, drawing, modality, point, side)
-                if change is not None:
+                # What was answered at the point itself, its star with it, stands.
+                scored = record.at(part.field, side.value, point) is not None
+                if change is not None and not scored:
                     step = Step(part, StepKind.COMPARE, point, point, "")
                     record = recorded(record, step, side, change, {}, False)
     return drawing.with_record(record)
@@ -58,15 +62,31 @@ def _found_at(
 
 
 def opened(path: str | Path, atlas: Atlas) -> Case:
-    """The case in a file; one that holds a record but no findings on the skin is drawn
-    from its record.
+    """The case in a file, with skin in every modality that its record tells and nobody drew.
 
     Raises CaseError, in one sentence, for a file that cannot be read or used.
     """
     case = open_case(path, atlas)
-    if case.drawing.layers or not case.drawing.record:
-        return case
-    return case.with_drawing(drawn_from_record(atlas, case.drawing))
+    return case.with_drawing(with_recorded_skin(atlas, case.drawing))
+
+
+def with_recorded_skin(atlas: Atlas, drawing: Drawing) -> Drawing:
+    """The drawing with skin in every modality that was asked: where nothing is drawn in
+    one, its answers are drawn from the record."""
+    drawn = {modality for modality, _ in drawing.layers}
+    missing = [
+        part.modality
+        for part in (Part.LIGHT_TOUCH, Part.PINPRICK, *LADDERS)
+        if part.modality is not None
+        and part.modality not in drawn
+        and drawing.record.at(part.field)
+    ]
+    if not missing:
+        return drawing
+    told = drawn_from_record(atlas, replace(drawing, layers=MappingProxyType({})))
+    for modality, change, layer in told.only(missing):
+        drawing = drawing.with_layer(modality, change, layer)
+    return drawing
 
 
 def drawn_from_record(atlas: Atlas, drawing: Drawing) -> Drawing:

@@ -29,8 +29,8 @@ LEGS = POINTS[POINTS.index("L2") : POINTS.index("S2")]
 
 
 def level_in_question(record: Record) -> bool:
-    """Whether every segment should be examined: an altered point of the trunk, or two or
-    more altered points of both legs in one modality. Judgement; common practice."""
+    """Whether every segment should be examined, the sacral ones with them: an altered point
+    of the trunk, or of both legs, in one modality. Judgement; common practice."""
     for part in ("light_touch", "pinprick"):
         altered = {
             side: {
@@ -42,6 +42,6 @@ def level_in_question(record: Record) -> bool:
         }
         if any(found & set(TRUNK) for found in altered.values()):
             return True
-        if all(len(found & set(LEGS)) >= 2 for found in altered.values()):
+        if all(found & set(LEGS) for found in altered.values()):
             return True
     return False

@@ -7,6 +7,7 @@ from functools import cache
 from bodymap.atlas.assets import assets_folder, table
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.signs import SignChange
+from bodymap.language import tr
 from bodymap.terms import Side
 
 NORMAL = "5"
@@ -17,8 +18,13 @@ class KeyMuscle:
     """The muscle group of a segment, and the muscle of the signs that stands for it."""
 
     segment: str
-    name: str
+    english: str
     sign: str
+
+    @property
+    def name(self) -> str:
+        """The muscles as they are read."""
+        return tr(self.english)
 
 
 @cache

@@ -9,9 +9,9 @@ from bodymap.terms import Change
 FELT_OF_THREE = 2
 """Touches of three that must be felt for protective sensation to be present (IWGDF)."""
 
-SHORT_SECONDS, SEVERE_SECONDS = 8.0, 4.0
-"""A 128 Hz fork struck hard and felt at the great toe for so long or less is reduced, or
-severely so (Oyer 2007, Endocr Pract 13:5)."""
+SHORT_SECONDS = 8.0
+"""A 128 Hz fork struck hard and felt at the great toe for so long or less is reduced (Oyer
+2007, Endocr Pract 13:5)."""
 
 
 @cache
@@ -37,6 +37,13 @@ def filament_bands() -> dict[str, tuple[float, str]]:
 def two_point_band(mm: float) -> str:
     """What a static two-point distance at a fingertip means (ASSH 1983, from memory)."""
     return next(row["band"] for row in _rows("two-point-bands") if mm < float(row["below_mm"]))
+
+
+def felt_from_seconds(seconds: float) -> Change:
+    """What the time of a fork struck hard says at the great toe."""
+    if seconds <= 0:
+        return Change.ABSENT
+    return Change.REDUCED if seconds <= SHORT_SECONDS else Change.NORMAL
 
 
 def felt_from_eighths(eighths: float, age: int | None, limb: str) -> Change | None:

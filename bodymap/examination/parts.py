@@ -5,6 +5,7 @@ from enum import StrEnum
 from functools import cache
 
 from bodymap.atlas.assets import assets_folder, table
+from bodymap.language import tr
 from bodymap.terms import Modality
 
 
@@ -41,10 +42,25 @@ class Part(StrEnum):
 class Method:
     """How a part is done. ``usual`` says whether it belongs to every examination."""
 
-    title: str
-    hint: str
-    caution: str
+    english_title: str
+    english_hint: str
+    english_caution: str
     usual: bool
+
+    @property
+    def caution(self) -> str:
+        """What to mind, or nothing."""
+        return tr(self.english_caution)
+
+    @property
+    def hint(self) -> str:
+        """How it is done, in a sentence or two."""
+        return tr(self.english_hint)
+
+    @property
+    def title(self) -> str:
+        """What the part is called."""
+        return tr(self.english_title)
 
 
 @cache

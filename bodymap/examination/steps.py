@@ -15,6 +15,7 @@ from bodymap.classification.scores import POINTS
 from bodymap.examination.parts import Part, methods
 from bodymap.findings.record import BedsideRecord, Path
 from bodymap.findings.sites import Site, ladder, site
+from bodymap.language import capital, tr
 from bodymap.terms import Side
 
 SCREENING = (
@@ -58,7 +59,11 @@ class Step:
     @property
     def key(self) -> str:
         """The step in a word or two, as remarks name it: "pinprick C6"."""
-        return f"{self.part.method.title.lower()} {self.place}".strip()
+        return f"{self.part.value.replace('-', ' ')} {self.place}".strip()
+
+    def key_of(self, side: Side) -> str:
+        """The step on one side, as reasons name it: "pinprick right C6"."""
+        return f"{self.part.value.replace('-', ' ')} {side.value} {self.place}".strip()
 
     def path(self, side: Side) -> Path:
         """The place of its answer in the record."""
@@ -107,12 +112,12 @@ class Plan:
         title = part.method.title
         if part in (Part.LIGHT_TOUCH, Part.PINPRICK):
             points = POINTS if self.every_segment else SCREENING
-            cheek = Step(part, Kind.REFERENCE, CHEEK, "Cheek", "cheek, to compare with", ())
+            cheek = Step(part, Kind.REFERENCE, CHEEK, tr("Cheek"), tr("cheek, to compare with"), ())
             return (cheek, *(_point_step(part, name) for name in points))
         if part is Part.SHARP_DULL:
-            return (Step(part, Kind.TRIALS, "", title, "one spot", ()),)
+            return (Step(part, Kind.TRIALS, "", title, tr("one spot"), ()),)
         if part is Part.ROMBERG:
-            return (Step(part, Kind.ROMBERG, "", title, "standing", ()),)
+            return (Step(part, Kind.ROMBERG, "", title, tr("standing"), ()),)
         if part in (Part.MONOFILAMENT, Part.TWO_POINT):
             kind = Kind.COUNT if part is Part.MONOFILAMENT else Kind.DISTANCE
             limb = "leg" if part is Part.MONOFILAMENT else "arm"
@@ -154,21 +159,34 @@ def is_done(step: Step, record: BedsideRecord) -> bool:
 
 
 def _point_step(part: Part, name: str) -> Step:
-    return Step(part, Kind.COMPARE, name, name, key_points()[name].location)
+    return Step(part, Kind.COMPARE, name, name, tr(key_points()[name].location))
 
 
 def _site_step(part: Part, kind: Kind, place: Site, sides: tuple[Side, ...] = BOTH) -> Step:
-    return Step(part, kind, place.id, place.label[:1].upper() + place.label[1:], place.label, sides)
+    return Step(part, kind, place.id, capital(place.label), place.label, sides)
 
 
 def _rungs(part: Part, limb: str, record: BedsideRecord) -> Iterator[Step]:
     """The rungs of a ladder that are known to be asked."""
     sides: tuple[Side, ...] = BOTH
-    for place in ladder(part.value, limb):
+    places = ladder(part.value, limb)
+    for number, place in enumerate(places):
         yield _site_step(part, Kind.COMPARE, place, sides)
         found = {side: felt(record, part, side, place.id) for side in sides}
         sides = tuple(side for side in sides if found[side] not in (None, "normal"))
+        # An answer farther up that is not needed any more can still be reached and cleared.
+        above = places[number + 1 :]
+        kept = tuple(
+            side for side in BOTH
+            if side in sides or any(felt(record, part, side, p.id) for p in above)
+        )  # fmt: skip
+        if not kept:
+            return
         if not sides:
+            held = [p for p in above if any(felt(record, part, s, p.id) for s in BOTH)]
+            for p in held:
+                at = tuple(s for s in BOTH if felt(record, part, s, p.id))
+                yield _site_step(part, Kind.COMPARE, p, at)
             return
 
 

@@ -1,14 +1,13 @@
 """Two visits held against each other whole: skin, muscles and reflexes, and the record."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from types import MappingProxyType
+from dataclasses import dataclass
 
 from bodymap.atlas import Atlas
 from bodymap.examination.answers_moved import Moved, Place, RecordsMoved, records_moved
-from bodymap.examination.exchange import drawn_from_record
+from bodymap.examination.exchange import with_recorded_skin
 from bodymap.findings.drawing import Drawing
-from bodymap.findings.progress import Progress, examined, progress
+from bodymap.findings.progress import Progress, progress
 from bodymap.findings.signs import SignChange, Signs
 from bodymap.terms import Modality
 
@@ -42,19 +41,6 @@ def visits_compared(atlas: Atlas, then: Drawing, now: Drawing) -> VisitsCompared
         tuple(_signs(then.signs, now.signs)),
         records_moved(then.record, now.record),
     )
-
-
-def with_recorded_skin(atlas: Atlas, visit: Drawing) -> Drawing:
-    """The visit with skin in every modality that was asked: where nothing is drawn in one,
-    its answers are drawn from the record, else one visit would be held against nothing."""
-    drawn = {modality for modality, _ in visit.layers}
-    missing = [m for m in Modality if m not in drawn and examined(visit, m)]
-    if not missing:
-        return visit
-    told = drawn_from_record(atlas, replace(visit, layers=MappingProxyType({})))
-    for modality, change, layer in told.only(missing):
-        visit = visit.with_layer(modality, change, layer)
-    return visit
 
 
 def _signs(then: Signs, now: Signs) -> Iterator[Moved]:

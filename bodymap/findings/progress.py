@@ -2,34 +2,41 @@
 
 Skin is compared in each modality and view by exact geometry; its area follows from the
 cells, so that skin seen in two views counts once (``atlas.body_surface``). Only what was
-examined at both visits is compared: where a modality has nothing at all at one of them,
-nothing became new or went away, it was not examined. Within a modality that was, skin
-that is no longer marked counts as gone; how much of that was marked normal is told,
-because only this was certainly tested again.
+examined at both visits is compared: on a side where a modality has nothing at all at one
+of them, and where a place could not be tested, nothing became new or went away, it was not
+examined. On a side that was, skin that is no longer marked counts as gone; how much of
+that was marked normal is told, because only this was certainly tested again.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from functools import cached_property
 
 import numpy as np
 
 from bodymap.atlas import Atlas
-from bodymap.atlas.body_surface import BODY_SURFACE_CM2
 from bodymap.atlas.cells import VIEWS
+from bodymap.atlas.territories import Mask
+from bodymap.findings.contradiction import LEAST_CM2
 from bodymap.findings.drawing import Drawing, Kind
-from bodymap.geometry import Floats, Skin, common, union_of, without
-from bodymap.terms import Change, Modality, Side, View
-
-Skins = Mapping[View, Skin]
+from bodymap.findings.pieces import (
+    Piece,
+    Skins,
+    each,
+    parted,
+    present,
+    rest,
+    shared_cm2,
+    skins_of,
+    together,
+)
+from bodymap.geometry import common, union_of, without
+from bodymap.terms import Change, Modality, Side
 
 DEPTH = {Change.NORMAL: 0, Change.REDUCED: 1, Change.ABSENT: 2}
 """How much is lost. Increased and tingling are no loss, so they have no place here."""
 
-
-WHOLE = 1e-9
-"""A cell is taken whole if no larger share of it is missing; rounding leaves less."""
+SIDES = (Side.RIGHT, Side.LEFT)
 
 
 class Examined(StrEnum):
@@ -39,36 +46,6 @@ class Examined(StrEnum):
     THEN = "then"
     NOW = "now"
     NEITHER = "neither"
-
-
-@dataclass(frozen=True, eq=False)
-class Piece:
-    """Some skin by view, and its area in every cell of the atlas, cm²."""
-
-    skins: Skins
-    by_cell: Floats
-
-    @classmethod
-    def of(cls, atlas: Atlas, skins: Skins) -> "Piece":
-        """The skin with its areas."""
-        return cls(skins, atlas.painted_cm2(dict(skins)))
-
-    def __bool__(self) -> bool:
-        return bool(self.skins)
-
-    @cached_property
-    def cm2(self) -> float:
-        """Area, cm²."""
-        return float(np.sum(self.by_cell))
-
-    @property
-    def percent(self) -> float:
-        """Area, percent of body surface."""
-        return self.cm2 / BODY_SURFACE_CM2 * 100
-
-    def on(self, atlas: Atlas, side: Side) -> float:
-        """Area on a side of the patient, cm²."""
-        return float(self.by_cell[atlas.cells.on_side(side)].sum())
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,7 +70,9 @@ class Progress:
     all that were examined at both.
 
     ``dates`` are those of the visits; ``then`` and ``now`` are all altered skin of each.
-    ``new``, ``gone`` and ``unchanged`` are empty unless it was examined at both.
+    ``new``, ``gone`` and ``unchanged`` are empty unless it was examined at both. Even then
+    some skin may have been examined once: ``not_again`` was altered then, ``not_before``
+    is altered now, and the other visit left it out, so that it is neither new nor gone.
     ``gone_normal`` is what of the gone skin is marked as tested and normal. ``same`` says
     that the drawing is exactly the same: taken over from the visit before, or found so.
     """
@@ -107,33 +86,66 @@ class Progress:
     gone: Piece
     unchanged: Piece
     gone_normal: Piece
+    not_again: Piece
+    not_before: Piece
     degrees: tuple[Degree, ...] = ()
     same: bool = False
 
 
-def progress(atlas: Atlas, then: Drawing, now: Drawing) -> tuple[Progress, ...]:
+Untested = Mapping[Modality, Mask]
+"""Cells that belong to places where a modality was begun and could not be tested."""
+
+
+def progress(
+    atlas: Atlas,
+    then: Drawing,
+    now: Drawing,
+    untested: tuple[Untested, Untested] = ({}, {}),
+) -> tuple[Progress, ...]:
     """Every modality that was examined at one of the visits, then all together.
 
     The skin of all together is that of the modalities examined at both visits, and
-    counts once however many of them it is altered in.
+    counts once however many of them it is altered in; where one of them was not examined
+    at one of the visits, it is not known to be free. ``untested`` is for each visit what
+    could not be tested.
     """
-    single = tuple(_of_modality(atlas, then, now, m) for m in Modality if _state(then, now, m))
-    both = [p.modality for p in single if p.examined is Examined.BOTH and p.modality]
+    single = tuple(
+        _of_modality(atlas, then, now, m, untested) for m in Modality if _state(then, now, m)
+    )
+    both = [p for p in single if p.examined is Examined.BOTH]
+    kept = [p.modality for p in both if p.modality]
     state = Examined.BOTH if both else Examined.NEITHER
+    once = tuple(together(pieces) for pieces in zip(*((p.not_again, p.not_before) for p in both),
+                                                     strict=True)) or ({}, {})  # fmt: skip
     frame = _Frame(atlas, None, (then.date, now.date), state)
-    return (*single, frame.held(then.only(both), now.only(both)))
+    return (*single, frame.held(then.only(kept), now.only(kept), *once))
 
 
 def examined(drawing: Drawing, modality: Modality) -> bool:
     """Whether a visit has anything in a modality: skin, also normal, or an answer."""
     if any(m is modality for m, _, _ in drawing):
         return True
-    sides = drawing.record.at(modality.value.replace("-", "_")) or {}
-    return any(
-        _answer(value) not in ("", "NT", "NT*")
-        for side in ("right", "left")
-        for value in (sides.get(side) or {}).values()
-    )
+    return any(_answered(drawing, modality, side) for side in SIDES)
+
+
+def _left_out(atlas: Atlas, drawing: Drawing, modality: Modality, untested: Untested) -> Mask:
+    """Cells that a visit did not examine in a modality: a side with neither skin nor an
+    answer, and what could not be tested."""
+    cells = atlas.cells
+    found = np.zeros(len(cells), dtype=bool)
+    found |= untested.get(modality, found)
+    drawn = [layer.painted_cm2(atlas) for m, _, layer in drawing if m is modality]
+    for side in SIDES:
+        here = any(float(cm2[cells.on_side(side)].sum()) > LEAST_CM2 for cm2 in drawn)
+        if not here and not _answered(drawing, modality, side):
+            found |= cells.on_side(side)
+    return found
+
+
+def _answered(drawing: Drawing, modality: Modality, side: Side) -> bool:
+    """Whether the record holds an answer of a modality on a side."""
+    found = drawing.record.at(modality.value.replace("-", "_"), side.value) or {}
+    return any(_answer(value) not in ("", "NT", "NT*") for value in found.values())
 
 
 def _answer(value: object) -> str:
@@ -148,10 +160,20 @@ def _state(then: Drawing, now: Drawing, modality: Modality) -> Examined | None:
     return Examined.THEN if before else Examined.NOW if after else None
 
 
-def _of_modality(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> Progress:
+def _of_modality(
+    atlas: Atlas,
+    then: Drawing,
+    now: Drawing,
+    modality: Modality,
+    untested: tuple[Untested, Untested],
+) -> Progress:
     state = _state(then, now, modality) or Examined.NEITHER
     one, other = then.only([modality]), now.only([modality])
-    held = _Frame(atlas, modality, (then.date, now.date), state).held(one, other)
+    once = (
+        each(without, skins_of(atlas, _left_out(atlas, visit, modality, here)), _normal(atlas, v))
+        for v, visit, here in ((other, now, untested[1]), (one, then, untested[0]))
+    )
+    held = _Frame(atlas, modality, (then.date, now.date), state).held(one, other, *once)
     if state is not Examined.BOTH:
         return held
     degrees = tuple(_degrees(atlas, one, other, modality))
@@ -168,45 +190,34 @@ class _Frame:
     dates: tuple[str | None, str | None]
     examined: Examined
 
-    def held(self, then: Drawing, now: Drawing) -> Progress:
-        """The skin of two drawings held against each other."""
+    def held(self, then: Drawing, now: Drawing, unseen_now: Skins, unseen_then: Skins) -> Progress:
+        """The skin of two drawings held against each other. ``unseen_now`` was not examined
+        at the later visit, ``unseen_then`` not at the earlier one."""
         atlas, at_both = self.atlas, self.examined is Examined.BOTH
         before, after = then.altered_cm2(atlas), now.altered_cm2(atlas)
         was, is_ = _altered(atlas, then), _altered(atlas, now)
-        kept = _each(common, was, is_) if at_both else {}
-        shared = _shared_cm2(atlas, before, after, kept) if at_both else np.zeros_like(before)
-        gone = _each(without, was, is_) if at_both else {}
         nothing = Piece({}, np.zeros_like(before))
+        kept = each(common, was, is_) if at_both else {}
+        shared = shared_cm2(atlas, before, after, kept) if at_both else nothing.by_cell
+        new = gone = not_before = not_again = nothing
+        if at_both:
+            new = Piece(each(without, is_, was), rest(after, shared))
+            gone = Piece(each(without, was, is_), rest(before, shared))
+            new, not_before = parted(atlas, new, unseen_then)
+            gone, not_again = parted(atlas, gone, unseen_now)
         return Progress(
             self.modality,
             self.dates,
             self.examined,
             then=Piece(was, before),
             now=Piece(is_, after),
-            new=Piece(_each(without, is_, was), _rest(after, shared)) if at_both else nothing,
-            gone=Piece(gone, _rest(before, shared)) if at_both else nothing,
+            new=new,
+            gone=gone,
             unchanged=Piece(kept, shared),
-            gone_normal=Piece.of(atlas, _each(common, gone, _normal(atlas, now))),
+            gone_normal=Piece.of(atlas, each(common, gone.skins, _normal(atlas, now))),
+            not_again=not_again,
+            not_before=not_before,
         )
-
-
-def _shared_cm2(atlas: Atlas, then: Floats, now: Floats, skins: Skins) -> Floats:
-    """Area of every cell that is altered at both visits, cm².
-
-    Where one visit takes a cell whole, what it shares is what the other takes of it;
-    only where both take a part is the shared skin measured.
-    """
-    whole = atlas.cells.area_cm2 * (1 - WHOLE)
-    found = np.where(then >= whole, now, np.where(now >= whole, then, 0.0))
-    parts = (then > 0) & (now > 0) & (then < whole) & (now < whole)
-    if parts.any():
-        found[parts] = atlas.painted_cm2(dict(skins))[parts]
-    return found
-
-
-def _rest(of: Floats, shared: Floats) -> Floats:
-    """What of an area is not shared; rounding may not make it less than nothing."""
-    return np.maximum(of - shared, 0.0)
 
 
 def _degrees(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> Iterator[Degree]:
@@ -217,33 +228,22 @@ def _degrees(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> I
     for before in changes:
         for after in changes:
             if before is not after and was[before] and is_[after]:
-                moved = _each(common, was[before], is_[after])
-                moved = _each(without, _each(without, moved, was[after]), is_[before])
+                moved = each(common, was[before], is_[after])
+                moved = each(without, each(without, moved, was[after]), is_[before])
                 if moved:
                     yield Degree(before, after, Piece.of(atlas, moved))
 
 
-Operation = Callable[[Skin | None, Skin | None], Skin | None]
+def _altered(atlas: Atlas, drawing: Drawing) -> Skins:
+    return present({view: drawing.altered_skin(atlas, view) for view in VIEWS})
 
 
-def _each(operation: Operation, one: Skins, other: Skins) -> dict[View, Skin]:
-    """An operation in every view; without skin there is no view."""
-    found = {view: operation(one.get(view), other.get(view)) for view in VIEWS}
-    return {view: skin for view, skin in found.items() if skin is not None}
-
-
-def _altered(atlas: Atlas, drawing: Drawing) -> dict[View, Skin]:
-    found = {view: drawing.altered_skin(atlas, view) for view in VIEWS}
-    return {view: skin for view, skin in found.items() if skin is not None}
-
-
-def _of_kind(atlas: Atlas, drawing: Drawing, kind: Kind) -> dict[View, Skin]:
+def _of_kind(atlas: Atlas, drawing: Drawing, kind: Kind) -> Skins:
     layer = drawing.layer(*kind)
-    return {v: s for v in VIEWS if (s := layer.skin(atlas, v)) is not None}
+    return present({view: layer.skin(atlas, view) for view in VIEWS})
 
 
-def _normal(atlas: Atlas, drawing: Drawing) -> dict[View, Skin]:
+def _normal(atlas: Atlas, drawing: Drawing) -> Skins:
     """Skin that is marked normal in some modality."""
     layers = [layer for _, change, layer in drawing if not change.altered]
-    found = {view: union_of(la.skin(atlas, view) for la in layers) for view in VIEWS}
-    return {view: skin for view, skin in found.items() if skin is not None}
+    return present({view: union_of(la.skin(atlas, view) for la in layers) for view in VIEWS})

@@ -8,7 +8,7 @@ from typing import Any
 import msgspec
 
 from bodymap.classification.reading import read_record
-from bodymap.classification.scores import POINTS
+from bodymap.classification.scores import POINTS, SIDES
 from bodymap.faults import fault, nearest, shown
 from bodymap.findings.case_reading import in_words
 from bodymap.findings.record import BedsideRecord
@@ -43,6 +43,12 @@ def read_bedside(document: dict[str, Any], name: str) -> BedsideRecord:
         message, _, path = str(error).partition(" - at `$")
         path = f"$.record{path.rstrip('`')}"
         fault(name, path, _in_words(message, path, document))
+    for part in (*LADDERS, *(f"quality.{q}" for q in raw.get("quality", {}))):
+        sides = raw.get("quality", {}).get(part[8:]) if "." in part else raw.get(part, {})
+        for side in sides if isinstance(sides, Mapping) else ():
+            if side not in SIDES:
+                place = f"$.record.{part}"
+                fault(name, place, f"there is no side '{shown(side)}'; write right or left")
     for part in LADDERS:
         known = _places(part)
         for side in ("right", "left"):
@@ -57,7 +63,23 @@ def read_bedside(document: dict[str, Any], name: str) -> BedsideRecord:
     for number, run in enumerate(raw.get("sharp_dull", ())):
         if run["point"] not in POINTS:
             _unknown(run["point"], POINTS, name, f"$.record.sharp_dull[{number}].point")
+    _check_counts(raw, name)
     return BedsideRecord(MappingProxyType(raw))
+
+
+def _check_counts(raw: Mapping[str, Any], name: str) -> None:
+    """Refuse more right answers than there were."""
+    for part, few, all_ in (
+        ("vibration", "correct", "trials"),
+        ("joint_position", "correct", "trials"),
+        ("monofilament", "felt", "of"),
+    ):
+        for side in SIDES:
+            for place, value in raw.get(part, {}).get(side, {}).items():
+                right, of = value.get(few), value.get(all_)
+                if isinstance(right, int) and isinstance(of, int) and right > of:
+                    path = f"$.record.{part}.{side}['{place}']"
+                    fault(name, path, f"{right} of {of} cannot be right; mend one of them")
 
 
 def _in_words(message: str, path: str, document: dict[str, Any]) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from bodymap.atlas.assets import assets_folder, listed, table
+from bodymap.language import tr
 
 
 @dataclass(frozen=True)
@@ -15,8 +16,15 @@ class Site:
     test: str
     limb: str
     id: str
-    label: str
+    english: str
     regions: tuple[str, ...]
+    norm: bool = False
+    """Whether there are norms for readings of the graduated fork here (Martina 1998)."""
+
+    @property
+    def label(self) -> str:
+        """The place as it is read."""
+        return tr(self.english)
 
 
 @cache
@@ -24,7 +32,14 @@ def sites() -> tuple[Site, ...]:
     """All places, by test and limb, the most distal first."""
     rows = sorted(table(assets_folder(), "sites", "examination"), key=lambda row: int(row["order"]))
     return tuple(
-        Site(row["test"], row["limb"], row["id"], row["label"], listed(row["regions"]))
+        Site(
+            row["test"],
+            row["limb"],
+            row["id"],
+            row["label"],
+            listed(row["regions"]),
+            row["norm"] == "yes",
+        )
         for row in rows
     )
 

@@ -1,5 +1,7 @@
 """The place where a step is answered: one page for each way of answering."""
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -13,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from bodymap.classification.scores import POINTS
 from bodymap.examination.exchange import recorded_change
-from bodymap.examination.norms import felt_from_eighths, lowest_normal_eighths
+from bodymap.examination.norms import felt_from_eighths, felt_from_seconds, lowest_normal_eighths
 from bodymap.examination.parts import Part
 from bodymap.examination.steps import Kind, Step
 from bodymap.findings.record import BedsideRecord
@@ -131,8 +133,8 @@ class AnswerPages(QStackedWidget):
         if step is None:
             self._turn_to(self._nothing)
             return
-        if same and step.kind is not Kind.COMPARE:
-            return
+        if same and (step.kind is not Kind.COMPARE or self.currentWidget() is self._moving):
+            return  # A run that is under way goes on.
         if not same:
             self._moved.clear()
             self.readings.clear()
@@ -143,15 +145,16 @@ class AnswerPages(QStackedWidget):
         if page is self._comparing:
             points = step.part in (Part.LIGHT_TOUCH, Part.PINPRICK)
             kept = step.part in (Part.VIBRATION, Part.JOINT_POSITION)
-            self.compare.show_for(
-                step.sides or (Side.RIGHT, Side.LEFT), kept, points and step.kind is Kind.COMPARE
-            )
+            starring = points and step.kind is Kind.COMPARE
+            self.compare.show_for(self._asked(step), kept, starring, fresh=not same)
             self.readings.setVisible(step.part is Part.VIBRATION)
             self.moves.setVisible(step.part is Part.JOINT_POSITION)
             self.cold.setVisible(step.part is Part.TEMPERATURE)
             self._judge()
         elif page is self._poking:
             self._offer_point()
+            for choice in (self.point, self.side):
+                choice.setEnabled(True)
             self.run.hide()
             self.begin.show()
         elif page is self.romberg:
@@ -159,6 +162,21 @@ class AnswerPages(QStackedWidget):
         elif isinstance(page, SideNumbers):
             page.clear()
         self._turn_to(page)
+
+    def forget(self) -> None:
+        """Drop whatever was begun; nothing of it is recorded."""
+        self._step = None
+        self._moved.clear()
+        self.romberg.reset()
+        self._turn_to(self._nothing)
+
+    def _asked(self, step: Step) -> tuple[Side, ...]:
+        """The sides to answer now: the one that is open where the other is answered."""
+        sides = step.sides or (Side.RIGHT, Side.LEFT)
+        if not step.sides:
+            return sides
+        open_ = tuple(s for s in sides if self._record.at(*step.path(s)) is None)
+        return open_ or sides
 
     def _turn_to(self, page: QWidget) -> None:
         # A page that is not seen must not make the panel taller.
@@ -184,11 +202,48 @@ class AnswerPages(QStackedWidget):
         step = self._step
         if step is None:
             return
-        asked = step.sides or (Side.RIGHT, Side.LEFT)
+        asked = self._asked(step)
         sides = asked if side is Side.BOTH else (side,)
         values = self.readings.values if step.part is Part.VIBRATION else {}
-        values = {s: v for s, v in values.items() if s in asked}
+        values = {s: v for s, v in values.items() if s in (step.sides or asked)}
+        found: dict[Side, Change | None] = dict.fromkeys(asked, Change.NORMAL)
+        found |= dict.fromkeys(sides, change)
+        if change is not None and self._doubted(step, found, values):
+            return
         self.compared.emit(dict.fromkeys(sides, change), values)
+
+    def _doubted(
+        self,
+        step: Step,
+        found: Mapping[Side, Change | None],
+        values: Mapping[Side, Mapping[str, float]],
+    ) -> bool:
+        """Whether a reading says something else than the answer; then it is told instead."""
+        for side, reading in values.items():
+            judged = self._judged(step, reading)
+            said = found.get(side)
+            if judged is not None and said is not None:
+                normal = Change.NORMAL in (judged, said) and judged is not said
+                if normal:
+                    words = tr(
+                        "The reading on the {side} says {judged}. Enter takes the readings; or "
+                        "mend the reading.", side=side.word, judged=judged.word,
+                    )  # fmt: skip
+                    self.norm.setText(f"<b>{words}</b>")
+                    self.readings.boxes[side].setFocus()
+                    return True
+        return False
+
+    def _judged(self, step: Step, reading: Mapping[str, float]) -> Change | None:
+        """What a reading says at this age and place, or None where there is no norm."""
+        site = step.site
+        if site is None or not site.norm:
+            return None
+        if "eighths" in reading:
+            return felt_from_eighths(reading["eighths"], self._age, site.limb)
+        if "seconds" in reading and site.id == "great-toe":
+            return felt_from_seconds(reading["seconds"])
+        return None
 
     @property
     def _age(self) -> int | None:
@@ -203,7 +258,9 @@ class AnswerPages(QStackedWidget):
         if step is None or step.site is None or not shown:
             return
         limit = None if self._age is None else lowest_normal_eighths(self._age, step.site.limb)
-        if self._age is None:
+        if not step.site.norm:
+            words = tr("There is no norm for readings at this place.")
+        elif self._age is None:
             words = tr("Graduated fork: its lower limit needs the age (above).")
         elif limit is None:
             words = tr("There is no lower limit for this age.")
@@ -223,11 +280,10 @@ class AnswerPages(QStackedWidget):
         values = self.readings.values
         found: dict[Side, Change | None] = {}
         for side in step.sides:
-            eighths = values.get(side, {}).get("eighths")
-            judged = None
-            if eighths is not None:
-                judged = felt_from_eighths(eighths, self._age, step.site.limb)
+            judged = self._judged(step, values.get(side, {}))
             if judged is None:
+                words = tr("Enter needs a reading on each side that is asked, and a norm for it.")
+                self.norm.setText(f"<b>{words}</b>")
                 return
             found[side] = judged
         self.compared.emit(found, values)
@@ -246,6 +302,8 @@ class AnswerPages(QStackedWidget):
 
     def _begin_pokes(self) -> None:
         self.begin.hide()
+        for choice in (self.point, self.side):
+            choice.setEnabled(False)  # The run belongs to the spot where it began.
         self.run.show()
         self.run.begin(POKES)
         self.run.buttons["sharp"].setFocus()

@@ -16,6 +16,7 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 from bodymap.atlas import Atlas
 from bodymap.gui.camera import Camera
 from bodymap.gui.qt_shapes import colour, path_of, skin_path
+from bodymap.language import tr
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.borders import names_of_cells, territory_borders
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
@@ -217,7 +218,7 @@ class BodyPicture:
             x, y = camera.to_canvas(*placed.title_at)
             painter.setFont(_font(size, bold=True))
             painter.drawText(QRectF(x - 200, y - size * 1.3, 400, size * 1.6),
-                             Qt.AlignmentFlag.AlignCenter, placed.title)  # fmt: skip
+                             Qt.AlignmentFlag.AlignCenter, tr(placed.title))  # fmt: skip
         painter.setPen(colour(theme.muted_text))
         size = min(max(SIDE_SIZE * camera.scale, 10.0), 15.0)
         painter.setFont(_font(size, bold=True))

@@ -71,7 +71,9 @@ class CompareAnswers(QWidget):
         self._fit()
         self.take(Side.RIGHT)
 
-    def show_for(self, sides: tuple[Side, ...], kept_only: bool, starring: bool) -> None:
+    def show_for(
+        self, sides: tuple[Side, ...], kept_only: bool, starring: bool, fresh: bool = True
+    ) -> None:
         """Offer what a step can be answered with. ``kept_only``: a deep sense is felt less
         or not at all, never more; ``starring``: scores may carry a star."""
         one = len(sides) == 1
@@ -90,7 +92,8 @@ class CompareAnswers(QWidget):
             self.numbers[column - 1].setVisible(told)
             self.labels[side].setVisible(asked)
         self.starred.setVisible(starring)
-        self.starred.setChecked(False)
+        if fresh:
+            self.starred.setChecked(False)
         self.take(sides[0] if one else self.side)
 
     def changeEvent(self, event: QEvent) -> None:

@@ -1,5 +1,7 @@
 """The guided examination: one question at a time, answered with one press."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
@@ -54,6 +56,7 @@ class ExaminationPanel(ExaminationWidgets):
         pages.cold_point.connect(self._ask_cold)
         session.atlas_ready.connect(self._begin)
         session.drawing_changed.connect(self._changed)
+        session.begun_anew.connect(self._begin_anew)
         session.ranking_changed.connect(self._show_leading)
         self.note.clicked.connect(self.note_wanted)
         self._begin()
@@ -91,33 +94,47 @@ class ExaminationPanel(ExaminationWidgets):
 
     def _arrive(self) -> None:
         """Show the question that was moved to, ready for its answer."""
-        self.remark.clear()
+        self.remark.setText(self._remark_kept(self.step) if self.step is not None else "")
         self._show()
         self.pages.hold_focus()
 
+    def _remark_kept(self, step: Step) -> str:
+        """The remark on a step that the record holds."""
+        return str(self._record.at("remarks", step.key) or "")
+
+    def _leave(self) -> None:
+        """Keep a remark that was typed before the question is left unanswered."""
+        step = self.step
+        if step is not None and self.remark.text().strip() != self._remark_kept(step):
+            self._note_remark(step)
+
     def go_to_part(self, part: Part) -> None:
         """Go to the first open question of a part, or to its first."""
+        self._leave()
         self.course.go_to(part, self._record)
         self._arrive()
 
     def go_back(self) -> None:
         """The question that was answered or passed over before this one."""
+        self._leave()
         self.course.go_back(self._record)
         self._arrive()
 
     def pass_over(self) -> None:
         """Leave this question out for now; its part in the list leads back to it."""
+        self._leave()
         self.course.pass_over(self._record)
         self._arrive()
 
     # Answers
 
     def _take(self, drawing: Drawing, words: str) -> None:
-        step, remark = self.step, self.remark.text()
-        if step is not None and remark.strip():
-            drawing = answers.with_note(drawing, step.key, remark)
+        step = self.step
+        if step is not None and self.remark.text().strip() != self._remark_kept(step):
+            drawing = answers.with_note(drawing, step.key, self.remark.text())
         self._session.step(words, drawing)
-        self.course.go_on(self._record)
+        if step is None or is_done(step, self._record) or step.kind is Kind.REFERENCE:
+            self.course.go_on(self._record)
         self._arrive()
 
     def _compared(
@@ -129,17 +146,21 @@ class ExaminationPanel(ExaminationWidgets):
         drawing = self._session.drawing
         asked = step.sides or (Side.RIGHT, Side.LEFT)
         before = {s: None if not step.sides else drawing.record.at(*step.path(s)) for s in asked}
-        # The side that was not named is normal, unless it was answered already.
-        whole = {s: Change.NORMAL for s in asked if s not in found and before[s] is None} | found
+        # The side that was not named is normal, unless it was answered already, or nothing
+        # was compared because this one cannot be tested: then it is asked alone.
+        whole = dict(found)
+        if any(change is not None for change in found.values()):
+            unsaid = [s for s in asked if s not in found and before[s] is None]
+            whole |= dict.fromkeys(unsaid, Change.NORMAL)
         drawing = answers.compared(
             atlas, drawing, step, whole, values, self.pages.compare.starred.isChecked()
         )
         reason = self.remark.text()
         for side, change in found.items():
-            key = step.key.replace(step.place, f"{side.value} {step.place}")
-            drawing = answers.with_note(drawing, key, reason if change is None else "", "reasons")
+            why = reason if change is None else ""
+            drawing = answers.with_note(drawing, step.key_of(side), why, "reasons")
         if any(change is None for change in found.values()):
-            self.remark.clear()
+            self.remark.setText(self._remark_kept(step))
         said = ", ".join(
             f"{side.word} {tr('not testable') if c is None else c.word}"
             for side, c in whole.items()
@@ -149,7 +170,7 @@ class ExaminationPanel(ExaminationWidgets):
     def _romberg(self, result: str, seconds: float | None) -> None:
         reason, drawing = self.remark.text(), self._session.drawing
         if result == "not done":
-            self.remark.clear()
+            self.remark.setText(str(self._record.at("remarks", "romberg") or ""))
         else:
             reason = ""
         self._take(
@@ -212,15 +233,27 @@ class ExaminationPanel(ExaminationWidgets):
 
     def _note(self) -> None:
         if self.step is not None and is_done(self.step, self._record):
-            drawing = answers.with_note(self._session.drawing, self.step.key, self.remark.text())
-            self._session.step(tr("Remark on {step}", step=self.step.key), drawing)
+            self._note_remark(self.step)
         self.pages.hold_focus()
+
+    def _note_remark(self, step: Step) -> None:
+        drawing = answers.with_note(self._session.drawing, step.key, self.remark.text())
+        self._session.step(tr("Remark on {step}", step=step.key), drawing)
 
     # What is shown
 
     def _changed(self) -> None:
         """Undo, another case: the question may be another one, or its sides."""
         self.course.refresh(self._record)
+        self._show()
+
+    def _begin_anew(self) -> None:
+        """Another person, or another day: nothing that was begun may reach the new record."""
+        self.course = Course(replace(self.course.plan, temperature_at=()))
+        self.pages.forget()
+        self.age.clearFocus()
+        self.course.refresh(self._record)
+        self.remark.setText(self._remark_kept(self.step) if self.step is not None else "")
         self._show()
 
     def _show(self) -> None:
@@ -296,6 +329,8 @@ class ExaminationPanel(ExaminationWidgets):
         }
         if self._typing() or event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             super().keyPressEvent(event)
+        elif event.isAutoRepeat():
+            return  # A key that is held down must not answer questions nobody has seen.
         elif self.pages.key(event.key()):
             return
         elif Qt.Key(event.key()) in keys:

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bodymap.classification.classify import classify
+from bodymap.classification.classify import UNDETERMINED, classify
 from bodymap.classification.scores import KEY_MUSCLES, SIDES
 from bodymap.examination.levels import modality_level
 from bodymap.examination.muscles import NORMAL, graded, key_muscles
@@ -224,10 +224,7 @@ class LevelsPanel(QWidget):
         title = tr("<b>By ISNCSCI (revised 2019)</b>")
         self.results.setText("<br>".join((*rows, title)) + as_html(found))
         said = [*notes_on(found), tr(CAUTION)]
-        if (
-            not found.result("sensory_level", "right")
-            == found.result("sensory_level", "left")
-            == INT
-        ):
+        levels = [found.result("sensory_level", side).rstrip("*") for side in SIDES]
+        if any(level not in (INT, UNDETERMINED) for level in levels):
             said.insert(0, tr(FLAGS[RedFlag.SENSORY_LEVEL]))
         self.notes.setText("".join(f"<p>{words}</p>" for words in said))

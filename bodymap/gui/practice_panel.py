@@ -197,6 +197,8 @@ class PracticePanel(QWidget):
         self.lesions.search.clear()
         self.pages.setCurrentIndex(0)
         self.side.setCurrentIndex(1 if self.sitting.complaint_at[1] is Side.LEFT else 0)
+        # The answers of a simulated patient must never reach the file of a real one.
+        self._session.detach()
         self.practising_changed.emit(True)
         if self._session.drawing:
             # Earlier visits of the case stay with it; only what is in hand gives way.

@@ -54,6 +54,8 @@ class ForkReadings(QWidget):
 
     def _limit(self) -> None:
         for box in self.boxes.values():
+            # A number of seconds is no number of eighths.
+            box.setValue(box.minimum())
             box.setMaximum(UNITS[self.unit.currentData()][1])
         self.changed.emit()
 

@@ -77,7 +77,7 @@ class RombergCount(QWidget):
         self.seconds.setText("")
         shown = {
             READY: ("ready", "undone"), OPEN: ("start", "cannot", "undone"),
-            COUNTING: ("lost", "undone"), COUNTED: ("steady", "sway"),
+            COUNTING: ("lost", "undone"), COUNTED: ("steady", "sway", "lost"),
         }[stage]  # fmt: skip
         held = any(button.hasFocus() for button in self.buttons.values())
         for name, button in self.buttons.items():
@@ -95,7 +95,8 @@ class RombergCount(QWidget):
         elif name == "cannot":
             self._end("cannot stand with open eyes", None)
         elif name == "lost":
-            self._end("lost balance", time.monotonic() - self._began)
+            stood = time.monotonic() - self._began
+            self._end("lost balance", min(stood, self.needed))
         elif name == "undone":
             self._end("not done", None)
         else:

@@ -44,6 +44,8 @@ class Session(Shown):
     choices_changed = Signal()
     case_changed = Signal()
     """Another file, or saved and unsaved changed places."""
+    begun_anew = Signal()
+    """Another case, or another visit, is in hand: what was under way belongs to no one."""
     told = Signal(str, bool)
     """One sentence for the person, and whether it is a failure."""
 
@@ -108,8 +110,10 @@ class Session(Shown):
     def _move(self, history: History) -> None:
         if history is self._history:
             return
-        was_dirty = self.dirty
+        was_dirty, before = self.dirty, self.drawing
         self._history = history
+        if len(self.drawing.earlier) != len(before.earlier):
+            self.begun_anew.emit()
         self.drawing_changed.emit()
         if self.dirty != was_dirty:
             self.case_changed.emit()
@@ -215,9 +219,16 @@ class Session(Shown):
         self._history = History(before).after(tr("Take up the work again"), case.drawing)
         self._saved = before
         self._show_findings()
+        self.begun_anew.emit()
         self.drawing_changed.emit()
         self.case_changed.emit()
         self._rank()
+
+    def detach(self) -> None:
+        """What is in hand from now on belongs to no file: saving it asks for a name."""
+        if self.path is not None:
+            self.path = None
+            self.case_changed.emit()
 
     def new(self) -> None:
         """An empty case."""
@@ -252,6 +263,7 @@ class Session(Shown):
         self._history = History(case.drawing)
         self._saved = case.drawing
         self._show_findings()
+        self.begun_anew.emit()
         self.drawing_changed.emit()
         self.case_changed.emit()
         self._rank()

@@ -5,7 +5,8 @@ from html import escape
 from bodymap.atlas import Atlas
 from bodymap.examination.visits_compared import VisitsCompared
 from bodymap.findings.dates import day
-from bodymap.findings.progress import Examined, Piece
+from bodymap.findings.pieces import Piece
+from bodymap.findings.progress import Examined
 from bodymap.language import capital, later, tr
 from bodymap.report.course_marks import BORDERS, area, share
 from bodymap.report.visits_report import ONCE, SURFACE, sentences

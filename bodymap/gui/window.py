@@ -140,7 +140,7 @@ class Window(CaseCommands, FigureCommands):
     def _add_close_ups(self) -> None:
         atlas = self.session.atlas
         for close_up in close_ups(atlas).values() if atlas else ():
-            action = self.close_up_menu.addAction(close_up.label)
+            action = self.close_up_menu.addAction(tr(close_up.label))
             action.setObjectName(f"close-up-{close_up.id}")
             action.setShortcut(QKeySequence(CLOSE_UP_KEYS.get(close_up.id, "")))
             box, label = close_up.on_sheet, close_up.id

@@ -9,17 +9,18 @@ import math
 import numpy as np
 
 from bodymap.atlas import Atlas
+from bodymap.language import later
 from bodymap.localise.grading import Grades
 from bodymap.localise.hypotheses import Hypothesis, Row, mirrored_rows
 from bodymap.localise.weights import CORE, DISTAL, EDGE, OUTSIDE, PROXIMAL, Weights
 from bodymap.terms import DERMATOMES, Side
 
 MEDULLA = (
-    ("face of the lesion's side, body of the other", 0.26, "same", True),
-    ("both sides of the face, body of the other", 0.24, "both", True),
-    ("face and body of the other side", 0.18, "other", True),
-    ("body of the other side", 0.20, "none", True),
-    ("face of the lesion's side", 0.08, "same", False),
+    (later("face of the lesion's side, body of the other"), 0.26, "same", True),
+    (later("both sides of the face, body of the other"), 0.24, "both", True),
+    (later("face and body of the other side"), 0.18, "other", True),
+    (later("body of the other side"), 0.20, "none", True),
+    (later("face of the lesion's side"), 0.08, "same", False),
 )
 """Variants of Kim 1997: words, share, side of the face, whether the body is taken."""
 
@@ -40,9 +41,13 @@ FINGERTIPS = (
 def brain_hypotheses(atlas: Atlas, weights: Weights) -> list[Hypothesis]:
     """Lateral medulla, half of the body, mouth corner and hand, of each side."""
     made = (
-        ("lateral-medulla", "Lateral medulla", _medulla(atlas)),
-        ("hemisensory", "One half of the body (thalamus, capsule or above)", _half(atlas)),
-        ("cheiro-oral", "Mouth corner and hand (thalamus, pons or cortex)", _mouth_and_hand(atlas)),
+        ("lateral-medulla", later("Lateral medulla"), _medulla(atlas)),
+        ("hemisensory", later("One half of the body (thalamus, capsule or above)"), _half(atlas)),
+        (
+            "cheiro-oral",
+            later("Mouth corner and hand (thalamus, pons or cortex)"),
+            _mouth_and_hand(atlas),
+        ),
     )
     return [
         Hypothesis(id_, name, "brain", side, "pattern", weights.priors[id_], these)

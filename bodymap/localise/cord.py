@@ -12,6 +12,7 @@ import numpy as np
 
 from bodymap.atlas import Atlas
 from bodymap.geometry import Floats
+from bodymap.language import later, phrase
 from bodymap.localise.grading import Grades
 from bodymap.localise.hypotheses import Hypothesis, Row, mirrored_rows
 from bodymap.localise.roots import SPINAL
@@ -46,10 +47,10 @@ class _Levels:
         for level in range(LOWEST + 1):
             name = SPINAL[level]
             below = self.below(level)
-            yield self.made("transverse", name, "Whole cord at {}", (below,) * 3)
-            yield self.made("anterior", name, "Front of the cord at {}", *(
+            yield self.made("transverse", name, later("Whole cord at {level}"), (below,) * 3)
+            yield self.made("anterior", name, later("Front of the cord at {level}"), *(
                 (below, touch, self.none) for touch in self.touch(below)))  # fmt: skip
-            yield self.made("posterior", name, "Back of the cord at {}", *(
+            yield self.made("posterior", name, later("Back of the cord at {level}"), *(
                 (self.none, touch, below) for touch in self.touch(below)))  # fmt: skip
             yield from self.hemi(level)
         for start in range(SPINAL.index("T8") + 1):
@@ -58,8 +59,10 @@ class _Levels:
                 band = self.band(start, end)
                 id_ = f"cord-central-{SPINAL[start]}-{SPINAL[end]}".lower()
                 yield Hypothesis(
-                    id_, f"Centre of the cord, {SPINAL[start]} to {SPINAL[end]}", "cord",
-                    Side.BOTH, "pattern", self.prior["cord-central"],
+                    id_, phrase(
+                        "Centre of the cord, {first} to {last}",
+                        first=SPINAL[start], last=SPINAL[end],
+                    ), "cord", Side.BOTH, "pattern", self.prior["cord-central"],
                     (Row(0.0, (band, self.none, self.none)),), SPINAL[start : end + 1],
                 )  # fmt: skip
 
@@ -75,7 +78,7 @@ class _Levels:
     def made(self, form: str, at: str, name: str, *ways: tuple[Grades, ...]) -> Hypothesis:
         rows = tuple(Row(-float(np.log(len(ways))), grades) for grades in ways)
         return Hypothesis(
-            f"cord-{form}-{at}".lower(), name.format(at), "cord", Side.BOTH, "pattern",
+            f"cord-{form}-{at}".lower(), phrase(name, level=at), "cord", Side.BOTH, "pattern",
             self.weight(form, SPINAL.index(at)), rows, SPINAL[SPINAL.index(at) :],
         )  # fmt: skip
 
@@ -98,8 +101,8 @@ class _Levels:
             (Side.RIGHT, mirrored_rows(self.atlas, rows)),
         ):
             yield Hypothesis(
-                f"cord-hemi-{at}".lower(), f"Half of the cord at {at}", "cord", side, "pattern",
-                self.weight("hemi", level), these, SPINAL[level:],
+                f"cord-hemi-{at}".lower(), phrase("Half of the cord at {level}", level=at), "cord",
+                side, "pattern", self.weight("hemi", level), these, SPINAL[level:],
             )  # fmt: skip
 
     def below(self, level: int) -> Grades:

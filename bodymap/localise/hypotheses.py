@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import KINDS, Territory
+from bodymap.language import phrase, tr
 from bodymap.localise.grading import Grades, Grading
 from bodymap.localise.weights import CHANNELS, CORE, EDGE, FRINGE, PROXIMAL, VARIABLE, Weights
 from bodymap.terms import Side
@@ -45,13 +46,18 @@ class Hypothesis:
     """
 
     id: str
-    name: str
+    english: str
     kind: str
     side: Side
     family: str
     prior: float
     rows: tuple[Row, ...]
     segments: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The lesion or pattern as it is read."""
+        return tr(self.english)
 
 
 def territory_of(hypothesis: Hypothesis, row: Row, channels: Iterable[int]) -> Territory:
@@ -63,7 +69,7 @@ def territory_of(hypothesis: Hypothesis, row: Row, channels: Iterable[int]) -> T
     inside = (grades >= PROXIMAL) & (grades <= CORE)
     fringe = (grades == FRINGE) | (grades == EDGE) | (grades == VARIABLE)
     return Territory(
-        hypothesis.id, hypothesis.name, hypothesis.kind, hypothesis.side,
+        hypothesis.id, hypothesis.english, hypothesis.kind, hypothesis.side,
         inside, grades == CORE, fringe,
     )  # fmt: skip
 
@@ -93,7 +99,7 @@ def focal_hypotheses(atlas: Atlas, grading: Grading, weights: Weights) -> list[H
         found.append(
             Hypothesis(
                 id=territory.id,
-                name=territory.name,
+                english=territory.english,
                 kind=territory.kind,
                 side=territory.side,
                 family=family,
@@ -116,15 +122,15 @@ def _intercostals(atlas: Atlas, grading: Grading, weights: Weights) -> list[Hypo
             continue
         template = atlas.facts.lesion_sites["intercostal-t4"]
         site = type(template)(
-            id_, f"Intercostal nerve T{number}", "mononeuropathy", id_, "", (), False,
-            template.site, branches, (), (f"dorsal-ramus-t{number}",), "", "",
+            id_, phrase("Intercostal nerve T{number}", number=number), "mononeuropathy", id_, "",
+            (), False, template.site, branches, (), (f"dorsal-ramus-t{number}",), "", "",
         )  # fmt: skip
         for side in (Side.LEFT, Side.RIGHT):
             row = Row.same(grading.of_site(site, side))
             found.append(
                 Hypothesis(
                     id_,
-                    site.name,
+                    site.english,
                     KINDS[site.kind],
                     side,
                     "nerve",

@@ -15,6 +15,7 @@ import numpy as np
 from bodymap.atlas import Atlas
 from bodymap.atlas.nerve_tree import plexus_parts
 from bodymap.atlas.territories import Mask
+from bodymap.language import tr
 from bodymap.terms import DERMATOMES
 
 PLEXUSES: dict[str, tuple[str, ...]] = {
@@ -78,7 +79,7 @@ def plexus_graph(atlas: Atlas, plexus: str) -> Graph:
     nodes = []
     for id_, at in column.items():
         nerve = facts.nerves.get(id_)
-        name = id_ if id_ in start else inner.get(id_) or (nerve.name if nerve else id_)
+        name = id_ if id_ in start else tr(inner.get(id_, "")) or (nerve.name if nerve else id_)
         nodes.append(Node(id_, name, at if id_ in start or id_ in inner else last))
     order = {id_: n for n, id_ in enumerate(column)}
     nodes.sort(key=lambda n: (n.column, order[n.id]))

@@ -14,6 +14,7 @@ import numpy as np
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Mask
+from bodymap.language import later, phrase
 from bodymap.localise.grading import Grades
 from bodymap.localise.hypotheses import NO_LESION, Hypothesis, Row
 from bodymap.localise.limb_distance import STEP, LimbDistance
@@ -36,6 +37,13 @@ proximal and core."""
 FORMS = (("", 0.6), ("small-fibre", 0.2), ("large-fibre", 0.2))
 """Forms and their shares. Judgement."""
 
+NOTES = {
+    "": later("all fibres, up to {cut:.0f} cm from the toe tips"),
+    "small-fibre": later("small fibres, up to {cut:.0f} cm from the toe tips"),
+    "large-fibre": later("large fibres, up to {cut:.0f} cm from the toe tips"),
+}
+"""What a form is called, up to a height."""
+
 
 def polyneuropathy(atlas: Atlas, limbs: LimbDistance, weights: Weights) -> Hypothesis:
     """The one hypothesis of a length-dependent neuropathy, with all its rows."""
@@ -57,10 +65,9 @@ def polyneuropathy(atlas: Atlas, limbs: LimbDistance, weights: Weights) -> Hypot
                     "large-fibre": (none, grades, grades),
                 }[form]
                 weight = math.log(share / len(ways) / len(cuts))
-                words = f"{form or 'all'} fibres, up to {cut:.0f} cm from the toe tips"
-                rows.append(Row(weight, channels, words.replace("-fibre fibres", " fibres")))
+                rows.append(Row(weight, channels, phrase(NOTES[form], cut=float(cut))))
     return Hypothesis(
-        "polyneuropathy", "Length-dependent polyneuropathy", "polyneuropathy", Side.BOTH,
+        "polyneuropathy", later("Length-dependent polyneuropathy"), "polyneuropathy", Side.BOTH,
         "pattern", weights.priors["polyneuropathy"], tuple(rows),
     )  # fmt: skip
 

@@ -7,6 +7,7 @@ probability over all hypotheses and "something else" (see ``likelihood``).
 
 from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
+from functools import reduce
 
 import numpy as np
 
@@ -16,6 +17,7 @@ from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.signs import Signs
 from bodymap.geometry import Floats
+from bodymap.language import phrase
 from bodymap.localise.catalogue import Catalogue
 from bodymap.localise.evidence import Evidence
 from bodymap.localise.hypotheses import territory_of
@@ -245,7 +247,15 @@ def _together(territories: list[Territory]) -> Territory:
     fringe = np.any([t.fringe for t in territories], axis=0)
     return Territory(
         "+".join(t.id for t in territories),
-        " and ".join(t.name if len(sides) == 1 else f"{t.name} ({t.side})" for t in territories),
+        reduce(
+            lambda first, second: phrase("{first} and {second}", first=first, second=second),
+            [
+                t.english
+                if len(sides) == 1
+                else phrase("{name} ({side})", name=t.english, side=t.side.value)
+                for t in territories
+            ],
+        ),
         "combination",
         sides.pop() if len(sides) == 1 else Side.BOTH,
         extent,

@@ -1,6 +1,6 @@
 """Patterns of altered skin that need urgent thought, whatever ranks first.
 
-Each rule looks at the skin alone and errs on the side of warning. The shares are
+Each rule looks at skin and record alone and errs on the side of warning. The shares are
 judgement; the patterns are those of the usual teaching (Hardy, Continuum 2021;27:
 12-29; for the cauda equina see Venkatesan 2019).
 """
@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from bodymap.atlas import Atlas
+from bodymap.classification.scores import KEY_MUSCLES, LEG_MUSCLES, NORMAL_GRADE
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import Floats
 from bodymap.terms import DERMATOMES, View
@@ -34,13 +35,16 @@ class RedFlag(StrEnum):
     HALF_OF_BODY = "half-of-body"
     MOUTH_AND_HAND = "mouth-and-hand"
     BOTH_LEGS = "both-legs"
+    SPHINCTER = "sphincter"
+    WEAK_LEGS = "weak-legs"
 
 
 def red_flags(atlas: Atlas, drawing: Drawing) -> tuple[RedFlag, ...]:
-    """The red flags of a drawing, the most pressing first."""
+    """The red flags of a drawing and its record, the most pressing first."""
+    recorded = tuple(flag for flag, raised in _recorded(drawing) if raised)
     altered = drawing.altered_cm2(atlas)
     if altered.sum() < LEAST_CM2:
-        return ()
+        return recorded
     skin = _Skin(atlas, altered)
     checks = (
         (RedFlag.SADDLE, skin.saddle()),
@@ -50,7 +54,22 @@ def red_flags(atlas: Atlas, drawing: Drawing) -> tuple[RedFlag, ...]:
         (RedFlag.MOUTH_AND_HAND, skin.mouth_and_hand()),
         (RedFlag.BOTH_LEGS, skin.both_legs()),
     )
-    return tuple(flag for flag, raised in checks if raised)
+    return (*recorded, *(flag for flag, raised in checks if raised))
+
+
+def _recorded(drawing: Drawing) -> tuple[tuple[RedFlag, bool], ...]:
+    """What the record raises whatever the skin shows: no anal sensation or contraction, and
+    weak key muscles or muscles of both legs."""
+    record = drawing.record
+    anal = (record.at("deep_anal_pressure"), record.at("voluntary_anal_contraction"))
+    lost = any(str(found).strip().lower() == "no" for found in anal)
+    weak = {
+        side
+        for side, half in record.scores.sides.items()
+        for segment, grade in zip(KEY_MUSCLES, half.motor, strict=True)
+        if segment in LEG_MUSCLES and grade.value is not None and grade.value < NORMAL_GRADE
+    }
+    return (RedFlag.SPHINCTER, lost), (RedFlag.WEAK_LEGS, len(weak) == 2)
 
 
 class _Skin:

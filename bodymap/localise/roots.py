@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterator
 
 from bodymap.atlas import Atlas
+from bodymap.language import phrase
 from bodymap.localise.grading import Grading
 from bodymap.localise.hypotheses import Hypothesis, Row
 from bodymap.localise.weights import Weights
@@ -43,7 +44,7 @@ def _single(atlas: Atlas, grading: Grading, weights: Weights) -> Iterator[Hypoth
             rows.append(Row.same(grades, math.log(beside)))
         prior = weights.priors.get(site.id, weights.priors["default-root"])
         yield Hypothesis(
-            site.id, site.name, "root", territory.side, "root", prior, tuple(rows), site.segments
+            site.id, site.english, "root", territory.side, "root", prior, tuple(rows), site.segments
         )
 
 
@@ -57,7 +58,11 @@ def _runs(grading: Grading, weights: Weights) -> Iterator[Hypothesis]:
                     continue
                 prior = weights.priors["roots-both" if side is Side.BOTH else "roots-run"]
                 id_ = f"root-{first}" if length == 1 else f"roots-{first}-{last}"
-                name = f"{first} nerve roots" if length == 1 else f"{first} to {last} nerve roots"
+                name = (
+                    phrase("{first} nerve roots", first=first)
+                    if length == 1
+                    else phrase("{first} to {last} nerve roots", first=first, last=last)
+                )
                 grades = grading.of_segments(segments, side)
                 yield Hypothesis(
                     id_.lower(), name, "root", side, "plexus", prior, (Row.same(grades),), segments

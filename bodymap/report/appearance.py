@@ -13,6 +13,7 @@ OI    M. Okabe and K. Ito, Color Universal Design, 2002, revised 2008 (values fr
 from dataclasses import dataclass
 from enum import StrEnum
 
+from bodymap.language import later
 from bodymap.terms import Change, Modality
 
 
@@ -135,15 +136,15 @@ ChangeStyle = MarkStyle
 
 CHANGE_STYLES: dict[Change, MarkStyle] = {
     # Loss is blue, deeper with its depth.  TOL vibrant blue; TOL light, light blue.
-    Change.REDUCED: MarkStyle("reduced", "#0077bb", "#77aadd", "slant", 0.30),
+    Change.REDUCED: MarkStyle(later("reduced"), "#0077bb", "#77aadd", "slant", 0.30),
     # TOL muted indigo; TOL light, light cyan.
-    Change.ABSENT: MarkStyle("absent", "#332288", "#99ddff", "cross", 0.42),
+    Change.ABSENT: MarkStyle(later("absent"), "#332288", "#99ddff", "cross", 0.42),
     # OI vermillion; TOL light, orange.
-    Change.INCREASED: MarkStyle("increased", "#d55e00", "#ee8866", "dots", 0.26),
+    Change.INCREASED: MarkStyle(later("increased"), "#d55e00", "#ee8866", "dots", 0.26),
     # TOL muted purple; TOL light, pink.
-    Change.TINGLING: MarkStyle("tingling", "#aa4499", "#ffaabb", "wave", 0.24),
+    Change.TINGLING: MarkStyle(later("tingling"), "#aa4499", "#ffaabb", "wave", 0.24),
     # TOL dark scheme, green; TOL light, pear.
-    Change.NORMAL: MarkStyle("normal", "#225522", "#bbcc33", "dash", 0.10),
+    Change.NORMAL: MarkStyle(later("normal"), "#225522", "#bbcc33", "dash", 0.10),
 }
 
 
@@ -158,29 +159,29 @@ class Remainder(StrEnum):
 REMAINDER_STYLES: dict[Remainder, MarkStyle] = {
     # TOL bright green; TOL light, pear.
     Remainder.EXPLAINED: MarkStyle(
-        "drawn, and explained by it", "#228833", "#bbcc33", "upright", 0.34
+        later("drawn, and explained by it"), "#228833", "#bbcc33", "upright", 0.34
     ),
     # TOL vibrant magenta; TOL light, pink.
     Remainder.UNEXPLAINED: MarkStyle(
-        "drawn, but not explained by it", "#ee3377", "#ffaabb", "plus", 0.34
+        later("drawn, but not explained by it"), "#ee3377", "#ffaabb", "plus", 0.34
     ),
     # TOL dark scheme, grey; TOL light, pale grey.
     Remainder.SPARED: MarkStyle(
-        "its territory, but not drawn", "#555555", "#dddddd", "ring", 0.10, dashed=True
+        later("its territory, but not drawn"), "#555555", "#dddddd", "ring", 0.10, dashed=True
     ),
 }
 
 ALONE_STYLES: tuple[MarkStyle, ...] = (
     # TOL bright blue, yellow darkened, purple; TOL light, light blue, orange, pink.
-    MarkStyle("only {}", "#4477aa", "#77aadd", "slant", 0.34),
-    MarkStyle("only {}", "#997700", "#ee8866", "dots", 0.30),
-    MarkStyle("only {}", "#aa3377", "#ffaabb", "wave", 0.30),
+    MarkStyle(later("only {name}"), "#4477aa", "#77aadd", "slant", 0.34),
+    MarkStyle(later("only {name}"), "#997700", "#ee8866", "dots", 0.30),
+    MarkStyle(later("only {name}"), "#aa3377", "#ffaabb", "wave", 0.30),
 )
 """Skin of each of two or three compared lesions that no other takes."""
 
-SHARED_STYLE = MarkStyle("shared by all", "#225522", "#bbcc33", "cross", 0.42)
+SHARED_STYLE = MarkStyle(later("shared by all"), "#225522", "#bbcc33", "cross", 0.42)
 # TOL dark scheme, grey; TOL light, pale grey.
-BY_TWO_STYLE = MarkStyle("shared by two", "#555555", "#dddddd", "plus", 0.24, dashed=True)
+BY_TWO_STYLE = MarkStyle(later("shared by two"), "#555555", "#dddddd", "plus", 0.24, dashed=True)
 """Skin that compared lesions share."""
 
 
@@ -195,18 +196,23 @@ class Course(StrEnum):
 
 COURSE_STYLES: dict[Course, MarkStyle] = {
     # OI vermillion; TOL light, orange.
-    Course.NEW: MarkStyle("new: altered now, not then", "#d55e00", "#ee8866", "plus", 0.34),
+    Course.NEW: MarkStyle(later("new: altered now, not then"), "#d55e00", "#ee8866", "plus", 0.34),
     # TOL dark scheme, green; TOL light, pear.
     Course.GONE: MarkStyle(
-        "gone: altered then, not now", "#225522", "#bbcc33", "ring", 0.10, dashed=True
+        later("gone: altered then, not now"), "#225522", "#bbcc33", "ring", 0.10, dashed=True
     ),
     # TOL vibrant blue; TOL light, light blue.
     Course.UNCHANGED: MarkStyle(
-        "unchanged: altered then and now", "#0077bb", "#77aadd", "slant", 0.30
+        later("unchanged: altered then and now"), "#0077bb", "#77aadd", "slant", 0.30
     ),
     # TOL dark scheme, grey; TOL light, pale grey.
     Course.UNCHECKED: MarkStyle(
-        "altered, but examined at one visit only", "#555555", "#dddddd", "dash", 0.14, dashed=True
+        later("altered, but examined at one visit only"),
+        "#555555",
+        "#dddddd",
+        "dash",
+        0.14,
+        dashed=True,
     ),
 }
 

@@ -6,19 +6,20 @@ practice; timings differ from place to place, so none is given here).
 
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
+from bodymap.language import later, tr
 from bodymap.localise.red_flags import RedFlag, red_flags
 
-CAUTION = "Supports a trained examiner; does not diagnose and excludes no disease."
+CAUTION = later("Supports a trained examiner; does not diagnose and excludes no disease.")
 """One line, small and permanent."""
 
-CAUTION_LONG = (
+CAUTION_LONG = later(
     "bodymap supports a trained examiner. It compares drawn skin with published maps, which "
     "differ from each other and from person to person; it does not diagnose, it excludes no "
     "disease, and it does not replace an examination. Decisions belong to licensed practice "
     "and local pathways."
 )
 
-URGENT = (
+URGENT = later(
     "Needs urgent assessment by the local pathway whatever the ranking says: new saddle "
     "numbness, change of bladder, bowel or sexual function, both legs affected, weakness that "
     "progresses, a sensory level, sudden loss on one side of the body or face, fever, cancer "
@@ -26,12 +27,12 @@ URGENT = (
 )
 """Red flags of altered sensation, for the places that have room for them."""
 
-SADDLE = (
+SADDLE = later(
     "Altered saddle skin may indicate the cauda equina or the conus: a new change needs "
     "emergency assessment by the local pathway, also where the ranking names another site."
 )
 
-NUMBERS = (
+NUMBERS = later(
     "Support is a probability: how likely each lesion is, among all that bodymap knows and "
     "something else, given what was found altered, normal and left unmarked, and the muscles "
     "and reflexes noted. It is measured on simulated patients and knows nothing else of the "
@@ -45,7 +46,7 @@ NUMBERS = (
 )
 """What stands beside the candidates, explained."""
 
-CONSENT = (
+CONSENT = later(
     "Examining perianal and genital skin: explain why, ask for consent, offer a chaperone, "
     "and note if it was declined."
 )
@@ -53,24 +54,34 @@ CONSENT = (
 
 FLAGS = {
     RedFlag.SADDLE: SADDLE,
-    RedFlag.SENSORY_LEVEL: (
+    RedFlag.SPHINCTER: later(
+        "No deep anal pressure is felt, or there is no voluntary anal contraction: a new loss "
+        "may indicate the cauda equina, the conus or the cord and needs emergency assessment by "
+        "the local pathway, whatever the ranking says."
+    ),
+    RedFlag.WEAK_LEGS: later(
+        "Both legs are weak: new or growing weakness, above all with altered sensation or a "
+        "change of bladder or bowel, may indicate the cord, the cauda equina or the nerves of "
+        "both legs and needs emergency assessment by the local pathway."
+    ),
+    RedFlag.SENSORY_LEVEL: later(
         "Loss with a level on the trunk, or over both thighs, may indicate the spinal cord; the "
         "lesion may lie at or well above the level. New loss, weakness, or a change of bladder or "
         "bowel needs emergency assessment by the local pathway."
     ),
-    RedFlag.CROSSED: (
+    RedFlag.CROSSED: later(
         "Altered sensation of one side of the face and the other side of the body may indicate "
         "the brainstem: if it came suddenly, follow the local stroke pathway now."
     ),
-    RedFlag.HALF_OF_BODY: (
+    RedFlag.HALF_OF_BODY: later(
         "Altered sensation of one half of the body may indicate the brain: if it came suddenly, "
         "follow the local stroke pathway now."
     ),
-    RedFlag.MOUTH_AND_HAND: (
+    RedFlag.MOUTH_AND_HAND: later(
         "Altered sensation of mouth and hand of one side may indicate the brain: if it came "
         "suddenly, follow the local stroke pathway now."
     ),
-    RedFlag.BOTH_LEGS: (
+    RedFlag.BOTH_LEGS: later(
         "Both feet are affected: if the loss has risen over hours to days, or with weakness, "
         "breathlessness or trouble swallowing, it needs emergency assessment by the local pathway."
     ),
@@ -80,4 +91,5 @@ FLAGS = {
 
 def cautions(atlas: Atlas, drawing: Drawing) -> tuple[str, ...]:
     """The cautions that belong to the result of a drawing; the one that matters most first."""
-    return (*(FLAGS[flag] for flag in red_flags(atlas, drawing)), CAUTION, URGENT)
+    flags = red_flags(atlas, drawing)
+    return (*(tr(FLAGS[flag]) for flag in flags), tr(CAUTION), tr(URGENT))

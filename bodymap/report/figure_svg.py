@@ -12,6 +12,7 @@ import shapely
 
 from bodymap.atlas import Atlas
 from bodymap.geometry import Floats, Skin
+from bodymap.language import tr
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.borders import names_of_cells, territory_borders
 from bodymap.report.labels import Label, labels
@@ -141,7 +142,7 @@ def headings(view: View, theme: Theme) -> Iterator[str]:
     """The title of a view, and RIGHT and LEFT of the patient."""
     placed: Placed = BODY_LAYOUT[view]
     x, y = placed.title_at
-    yield text(placed.title, x, y, TITLE_SIZE, theme.text, "middle", bold=True)
+    yield text(tr(placed.title), x, y, TITLE_SIZE, theme.text, "middle", bold=True)
     for mark in SIDE_MARKS:
         if mark.view is view:
             yield text(mark.text, *mark.on_sheet, SIDE_SIZE, theme.muted_text, "middle")

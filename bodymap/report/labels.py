@@ -16,6 +16,7 @@ from shapely.affinity import affine_transform
 
 from bodymap.atlas import Atlas
 from bodymap.geometry import Floats, prepared
+from bodymap.language import language, tr
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
 from bodymap.report.lettering import CAP_HEIGHT, LINE, text_width
 from bodymap.report.names import NamePlace, name_places
@@ -94,9 +95,13 @@ class Label:
         return self.x + share * dx, self.y + share * dy
 
 
-@lru_cache(maxsize=8)
 def labels(atlas: Atlas, map_name: MapName) -> dict[View, tuple[Label, ...]]:
     """Everything written on the skin of each view for a map."""
+    return _labels(atlas, map_name, language())
+
+
+@lru_cache(maxsize=8)
+def _labels(atlas: Atlas, map_name: MapName, _language: str) -> dict[View, tuple[Label, ...]]:
     places = {view: name_places(atlas, map_name, view) for view in View}
     found: dict[View, tuple[Label, ...]] = {}
     placer = _Placer(atlas)
@@ -157,7 +162,7 @@ class _Placer:
         self._lines: list[LineString] = []
         self._crossed = 0
         for placed in BODY_LAYOUT.values():
-            self._taken.append(_room(placed.title, *placed.title_at, TITLE_SIZE))
+            self._taken.append(_room(tr(placed.title), *placed.title_at, TITLE_SIZE))
         for mark in SIDE_MARKS:
             self._taken.append(_room(mark.text, *mark.on_sheet, SIDE_SIZE))
 

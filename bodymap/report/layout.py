@@ -13,6 +13,7 @@ import numpy as np
 from bodymap.atlas import Atlas
 from bodymap.atlas.figure import STATURE_UNITS
 from bodymap.atlas.territories import Mask
+from bodymap.language import later
 from bodymap.terms import Side, View
 
 Box = tuple[float, float, float, float]
@@ -70,12 +71,12 @@ class Placed:
 BODY_LAYOUT: dict[View, Placed] = {
     p.view: p
     for p in (
-        Placed(View.FRONT, 1.0, 370.0, 1068.0, "Front", (370.0, 44.0)),
-        Placed(View.BACK, 1.0, 1150.0, 1068.0, "Back", (1150.0, 44.0)),
-        Placed(View.HEAD_RIGHT, 2.0, 652.0, 292.0, "Head, right side", (652.0, 72.0)),
-        Placed(View.HEAD_LEFT, 2.0, 868.0, 292.0, "Head, left side", (868.0, 72.0)),
-        Placed(View.SOLES, 2.75, 645.0, 1014.0, "Soles", (645.0, 716.0)),
-        Placed(View.SADDLE, 1.6, 912.0, 887.0, "Saddle (schematic)", (912.0, 716.0)),
+        Placed(View.FRONT, 1.0, 370.0, 1068.0, later("Front"), (370.0, 44.0)),
+        Placed(View.BACK, 1.0, 1150.0, 1068.0, later("Back"), (1150.0, 44.0)),
+        Placed(View.HEAD_RIGHT, 2.0, 652.0, 292.0, later("Head, right side"), (652.0, 72.0)),
+        Placed(View.HEAD_LEFT, 2.0, 868.0, 292.0, later("Head, left side"), (868.0, 72.0)),
+        Placed(View.SOLES, 2.75, 645.0, 1014.0, later("Soles"), (645.0, 716.0)),
+        Placed(View.SADDLE, 1.6, 912.0, 887.0, later("Saddle (schematic)"), (912.0, 716.0)),
     )
 }
 """The sheet. Order: the order in which views are drawn and asked for a place."""
@@ -96,7 +97,7 @@ class SideMark:
     @property
     def text(self) -> str:
         """The word."""
-        return self.side.value.upper()
+        return self.side.word.upper()
 
     @property
     def on_sheet(self) -> tuple[float, float]:
@@ -135,18 +136,18 @@ class CloseUp:
 
 
 _CLOSE_UPS: tuple[tuple[str, str, View, Side, tuple[str, ...]], ...] = (
-    ("right-palm", "Right hand, palm", View.FRONT, Side.RIGHT, ("hand",)),
-    ("left-palm", "Left hand, palm", View.FRONT, Side.LEFT, ("hand",)),
-    ("right-hand-back", "Right hand, back", View.BACK, Side.RIGHT, ("hand",)),
-    ("left-hand-back", "Left hand, back", View.BACK, Side.LEFT, ("hand",)),
-    ("feet-top", "Feet from the front", View.FRONT, Side.BOTH, ("foot",)),
-    ("feet-back", "Heels from behind", View.BACK, Side.BOTH, ("foot",)),
-    ("soles", "Soles", View.SOLES, Side.BOTH, ()),
-    ("face", "Face and neck", View.FRONT, Side.BOTH, ("head", "neck")),
-    ("head-back", "Back of the head", View.BACK, Side.BOTH, ("head", "neck")),
-    ("head-right", "Head, right side", View.HEAD_RIGHT, Side.BOTH, ()),
-    ("head-left", "Head, left side", View.HEAD_LEFT, Side.BOTH, ()),
-    ("saddle", "Saddle area (schematic)", View.SADDLE, Side.BOTH, ()),
+    ("right-palm", later("Right hand, palm"), View.FRONT, Side.RIGHT, ("hand",)),
+    ("left-palm", later("Left hand, palm"), View.FRONT, Side.LEFT, ("hand",)),
+    ("right-hand-back", later("Right hand, back"), View.BACK, Side.RIGHT, ("hand",)),
+    ("left-hand-back", later("Left hand, back"), View.BACK, Side.LEFT, ("hand",)),
+    ("feet-top", later("Feet from the front"), View.FRONT, Side.BOTH, ("foot",)),
+    ("feet-back", later("Heels from behind"), View.BACK, Side.BOTH, ("foot",)),
+    ("soles", later("Soles"), View.SOLES, Side.BOTH, ()),
+    ("face", later("Face and neck"), View.FRONT, Side.BOTH, ("head", "neck")),
+    ("head-back", later("Back of the head"), View.BACK, Side.BOTH, ("head", "neck")),
+    ("head-right", later("Head, right side"), View.HEAD_RIGHT, Side.BOTH, ()),
+    ("head-left", later("Head, left side"), View.HEAD_LEFT, Side.BOTH, ()),
+    ("saddle", later("Saddle area (schematic)"), View.SADDLE, Side.BOTH, ()),
 )
 """id, label, view, side, parts of the body (all skin of the view where none is named)."""
 

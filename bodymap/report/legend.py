@@ -14,6 +14,7 @@ from bodymap.atlas.territories import Mask, Territory
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.progress import Progress
 from bodymap.geometry import Floats, Skin
+from bodymap.language import tr
 from bodymap.localise.comparison import Comparison
 from bodymap.report.appearance import (
     ALONE_STYLES,
@@ -65,7 +66,7 @@ def entries(atlas: Atlas, drawing: Drawing, candidate: Territory | None) -> tupl
         drawing, key=lambda row: (order[0].index(row[0]), order[1].index(row[1]))
     ):
         letter = f" ({MODALITY_LETTERS[modality]})" if several else ""
-        words = f"{CHANGE_STYLES[change].label}: {modality.label}{letter}"
+        words = f"{tr(CHANGE_STYLES[change].label)}: {modality.label}{letter}"
         found.append(Entry(CHANGE_STYLES[change], words, amount(atlas, layer.painted_cm2(atlas))))
     return tuple(found)
 
@@ -79,14 +80,16 @@ def _remainders(atlas: Atlas, drawing: Drawing, candidate: Territory) -> Iterato
         Remainder.SPARED: atlas.cells.area_cm2 * candidate.extent - explained,
     }
     for kind, covered in areas.items():
-        yield Entry(REMAINDER_STYLES[kind], REMAINDER_STYLES[kind].label, amount(atlas, covered))
+        yield Entry(
+            REMAINDER_STYLES[kind], tr(REMAINDER_STYLES[kind].label), amount(atlas, covered)
+        )
 
 
 def comparison_entries(atlas: Atlas, comparison: Comparison) -> tuple[Entry, ...]:
     """The rows for compared lesions: skin of each alone, and what they share."""
     area = atlas.cells.area_cm2
     return tuple(
-        Entry(style, style.label, amount(atlas, area * mask))
+        Entry(style, tr(style.label), amount(atlas, area * mask))
         for style, mask in compared_masks(comparison)
     )
 
@@ -94,7 +97,8 @@ def comparison_entries(atlas: Atlas, comparison: Comparison) -> tuple[Entry, ...
 def course_entries(atlas: Atlas, course: Progress) -> tuple[Entry, ...]:
     """The rows for two visits laid over each other."""
     return tuple(
-        Entry(style, style.label, by_side(atlas, piece)) for style, piece in course_pieces(course)
+        Entry(style, tr(style.label), by_side(atlas, piece))
+        for style, piece in course_pieces(course)
     )
 
 
@@ -103,7 +107,7 @@ def compared_masks(comparison: Comparison) -> Iterator[tuple[MarkStyle, Mask]]:
     for style, member, mask in zip(
         ALONE_STYLES, comparison.members, comparison.alone, strict=False
     ):
-        yield replace(style, label=style.label.format(member.name)), mask
+        yield replace(style, label=tr(style.label, name=member.name)), mask
     if len(comparison.members) > 2:
         yield BY_TWO_STYLE, comparison.by_two
     yield SHARED_STYLE, comparison.shared
@@ -115,8 +119,11 @@ def amount(atlas: Atlas, covered_cm2: Floats) -> str:
     for side in (Side.RIGHT, Side.LEFT):
         area = float(covered_cm2[atlas.cells.on_side(side)].sum())
         if area >= 0.05:
-            parts.append(f"{side} {area:.0f} cm²" if area >= 10 else f"{side} {area:.1f} cm²")
-    return ", ".join(parts) or "none"
+            said = (
+                tr("{area:.0f} cm²", area=area) if area >= 10 else tr("{area:.1f} cm²", area=area)
+            )
+            parts.append(f"{side.word} {said}")
+    return ", ".join(parts) or tr("none")
 
 
 def legend(
@@ -131,12 +138,13 @@ def legend(
 ) -> tuple[list[str], float]:
     """The legend from x, y (top left) down, and where it ends."""
     drawn: list[str] = []
-    heading = "Findings"
+    heading = tr("Findings")
     if candidate is not None:
-        side = "both sides" if candidate.side is Side.BOTH else candidate.side
-        heading = f"Held against: {candidate.name}, {side}"
+        side = tr("both sides") if candidate.side is Side.BOTH else candidate.side.word
+        heading = tr("Held against: {candidate}, {side}", candidate=candidate.name, side=side)
     if comparison is not None:
-        heading = "Compared: " + ", ".join(t.name for t in comparison.members)
+        names = ", ".join(t.name for t in comparison.members)
+        heading = tr("Compared: {names}", names=names)
     if course is not None:
         heading = course_heading(course)
     for line in wrapped(heading, HEADING, 0.84 * COLUMN):
@@ -159,12 +167,12 @@ def legend(
         drawn.append(text(entry.amount, x + wide + 10, y + 25, SMALL, theme.muted_text))
         y += high + 12
     if not rows:
-        drawn.append(text("None drawn", x, y + WORDS, WORDS, theme.muted_text))
+        drawn.append(text(tr("None drawn"), x, y + WORDS, WORDS, theme.muted_text))
         y += 26
     y += 6
-    note = "Sides are the patient's."
+    note = tr("Sides are the patient's.")
     if course is not None:
-        note = f"{note} {PERCENT} {BORDERS}"
+        note = f"{note} {tr(PERCENT)} {tr(BORDERS)}"
     for line in wrapped(note, SMALL, COLUMN - 30):
         drawn.append(text(line, x, y + SMALL, SMALL, theme.muted_text))
         y += SMALL * 1.3
@@ -189,7 +197,7 @@ def marked(
         path(data, fill="none", stroke=colour, stroke_width=MARK_WIDTH,
              stroke_linejoin="round", stroke_dasharray="4 3" if style.dashed else None)
     )  # fmt: skip
-    return group(children, title=title or style.label)
+    return group(children, title=title or tr(style.label))
 
 
 @dataclass(frozen=True)

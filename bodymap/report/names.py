@@ -19,6 +19,7 @@ from shapely.affinity import affine_transform
 from bodymap.atlas import Atlas
 from bodymap.atlas.figure import sides_of
 from bodymap.geometry import Skin, prepared, union_of_cells
+from bodymap.language import ENGLISH, language
 from bodymap.report.borders import names_of_cells
 from bodymap.report.layout import BODY_LAYOUT
 from bodymap.report.lettering import CAP_HEIGHT, LINE, broken, text_width
@@ -75,7 +76,7 @@ def spoken(atlas: Atlas, map_name: MapName, name: str) -> str:
 def short(atlas: Atlas, map_name: MapName, name: str) -> str:
     """The name as it stands on the skin: a nerve without the word nerve."""
     words = spoken(atlas, map_name, name)
-    if map_name != "nerves":
+    if map_name != "nerves" or language() != ENGLISH:
         return words
     level = re.fullmatch(r"Dorsal ramus of (T\d+), cutaneous branch", words)
     if level:
@@ -98,9 +99,15 @@ def numbers(atlas: Atlas, map_name: MapName) -> dict[str, int]:
     return {name: i for i, name in enumerate((n for n in order if n in present), start=1)}
 
 
-@lru_cache(maxsize=24)
 def name_places(atlas: Atlas, map_name: MapName, view: View) -> tuple[NamePlace, ...]:
     """The places of all names of a map in a view."""
+    return _name_places(atlas, map_name, view, language())
+
+
+@lru_cache(maxsize=24)
+def _name_places(
+    atlas: Atlas, map_name: MapName, view: View, _language: str
+) -> tuple[NamePlace, ...]:
     names = np.array(names_of_cells(atlas, map_name))
     indices = atlas.cells.in_view(view)
     known = numbers(atlas, map_name)

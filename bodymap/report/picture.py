@@ -14,6 +14,7 @@ from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Territory
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.progress import Progress
+from bodymap.language import later, tr
 from bodymap.localise.comparison import Comparison
 from bodymap.report.appearance import (
     LIGHT,
@@ -51,7 +52,7 @@ TITLE, CAUTION_SIZE, SOURCE_SIZE = 26.0, 14.5, 11.5
 CORNERS = (Room(22.0, 700.0, 216.0, 452.0), Room(1296.0, 700.0, 216.0, 452.0))
 """Free parts of the sheet, outside the legs and below the hands, for the key."""
 
-SOURCES = (
+SOURCES = later(
     "Original figure and maps. Dermatomes after Lee 2008 and Foerster 1933, nerves after "
     "Gray 1918, Standring 2020, Stewart 2010 and MRC 2010; shares of body surface after Lund "
     "and Browder 1944. Published maps differ."
@@ -91,7 +92,7 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
     column = right + 14.0
     whole = bool(set(options.views) >= set(View))
     body = [
-        group(_view(atlas, drawing, view, options), BODY_LAYOUT[view].title)
+        group(_view(atlas, drawing, view, options), tr(BODY_LAYOUT[view].title))
         for view in BODY_LAYOUT
         if view in options.views
     ]
@@ -106,14 +107,14 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
         options.course,
     )
     if not whole:
-        note = "Areas count all views, also those not shown."
+        note = tr("Areas count all views, also those not shown.")
         told.append(text(note, column, row - 4, SMALL, theme.muted_text))
         row += 20
-    body.append(group(told, "Legend"))
+    body.append(group(told, tr("Legend")))
     if options.map_name is not None:
         # With few views the column may have to grow below the figure for the key.
         rows = _key_rows(atlas, options.map_name, options.views)
-        overlay = f"Overlay: {_words(options.map_name)}"
+        overlay = tr("Overlay: {map}", map=_words(options.map_name))
         body.append(text(overlay, column, row + HEADING, HEADING, theme.text, bold=True))
         for further, dashes in zip(options.maps[1:], DASHES[1:], strict=False):
             row += 22
@@ -130,7 +131,7 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
                     stroke_dasharray=dashes,
                 )
             )
-            words = f"borders of {_words(further)}"
+            words = tr("borders of {map}", map=_words(further))
             body.append(text(words, column + 48, line + 4.5, WORDS, theme.text))
         if rows:
             bottom = max(bottom, row + min(240.0, 40 + 2 * KEY_STEP * len(rows)))
@@ -138,19 +139,20 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
                 *(CORNERS if whole else ()),
                 Room(column, row + HEADING + 8, COLUMN - 20, bottom - row - HEADING - 8),
             ]
-            body.append(group(key(rows, rooms, theme), "Key"))
+            body.append(group(key(rows, rooms, theme), tr("Key")))
         row += HEADING + 8
     bottom = max(bottom, row)
     width = column + COLUMN - left - MARGIN
-    foot, end = _foot(cautions(atlas, drawing), left + MARGIN, bottom + 10, width - MARGIN, theme)
-    body.append(group(foot, "Caution and sources"))
+    warned = cautions(atlas, drawing)
+    foot, end = _foot(warned, left + MARGIN, bottom + 10, width - MARGIN, theme)
+    body.append(group(foot, tr("Caution and sources")))
     height = end + 16 - top + HEAD
     head = [
         element("title", options.title or "bodymap"),
-        element("desc", f"Sensory findings drawn on a body figure. {cautions(atlas, drawing)[0]}"),
+        element("desc", f"{tr('Sensory findings drawn on a body figure.')} {warned[0]}"),
         element("rect", x=left, y=top - HEAD, width=width + MARGIN, height=height,
                 fill=theme.canvas),
-        text(options.title or "Sensory findings", left + MARGIN, top + 6, TITLE, theme.text,
+        text(options.title or tr("Sensory findings"), left + MARGIN, top + 6, TITLE, theme.text,
              bold=True),
     ]  # fmt: skip
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + element(
@@ -165,7 +167,7 @@ def draw_svg(atlas: Atlas, drawing: Drawing, options: PictureOptions) -> str:
 
 
 def _words(map_name: MapName) -> str:
-    return "named regions" if map_name == "regions" else map_name
+    return tr("named regions") if map_name == "regions" else tr(map_name)
 
 
 def _frame(atlas: Atlas, options: PictureOptions) -> Box:
@@ -176,7 +178,7 @@ def _frame(atlas: Atlas, options: PictureOptions) -> Box:
     for view in options.views:
         placed = BODY_LAYOUT[view]
         x0, _, x1, y1 = placed.box_to_sheet(atlas.figures[view].outline.bounds)
-        half = text_width(placed.title, 22.0) / 2
+        half = text_width(tr(placed.title), 22.0) / 2
         boxes.append((min(x0, placed.dx - half), placed.title_at[1] - 20,
                       max(x1, placed.dx + half), y1 + 44))  # fmt: skip
     sides = np.array(boxes)
@@ -214,7 +216,7 @@ def _foot(
     """Cautions and sources under everything, and where they end."""
     drawn = [rule(x, y, width, theme)]
     y += 6
-    for order, sentence in enumerate((*sentences, SOURCES)):
+    for order, sentence in enumerate((*sentences, tr(SOURCES))):
         last = order == len(sentences)
         size = SOURCE_SIZE if last else CAUTION_SIZE if order < len(sentences) - 1 else 12.5
         bold = size == CAUTION_SIZE

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bodymap.atlas.territories import Mask
+from bodymap.language import tr
 from bodymap.localise.catalogue import Catalogue
 from bodymap.localise.hypotheses import territory_of
 from bodymap.localise.weights import CHANNELS
@@ -32,14 +33,16 @@ def _all(catalogue: Catalogue) -> Iterator[NamedPlace]:
     cells, facts = atlas.cells, atlas.facts
     for region in facts.regions.values():
         skin = atlas.cells_of_region(region.id, Side.BOTH)
-        yield NamedPlace("region", region.label, f"{region.id} {region.where}", skin)
+        yield NamedPlace(tr("region"), region.label, f"{region.id} {region.where}", skin)
     for number, dermatome in enumerate(DERMATOMES):
         skin = np.asarray(cells.dermatome == number)
-        yield NamedPlace("dermatome", f"{dermatome} dermatome", dermatome, skin)
+        yield NamedPlace(
+            tr("dermatome"), tr("{dermatome} dermatome", dermatome=dermatome), dermatome, skin
+        )
     for number, id_ in enumerate(cells.nerve_names):
         nerve = facts.nerves[id_]
         words = f"{id_} {' '.join(nerve.segments)}"
-        yield NamedPlace("skin nerve", nerve.name, words, np.asarray(cells.nerve == number))
+        yield NamedPlace(tr("skin nerve"), nerve.name, words, np.asarray(cells.nerve == number))
     seen: dict[str, NamedPlace] = {}
     for hypothesis in catalogue.hypotheses[: catalogue.named]:
         known = atlas.territories_by_id.get((hypothesis.id, hypothesis.side))
@@ -48,6 +51,6 @@ def _all(catalogue: Catalogue) -> Iterator[NamedPlace]:
         before = seen.get(hypothesis.id)
         skin = known.extent if before is None else known.extent | before.skin
         seen[hypothesis.id] = NamedPlace(
-            hypothesis.kind, hypothesis.name, hypothesis.id, np.asarray(skin)
+            tr(hypothesis.kind), hypothesis.name, hypothesis.id, np.asarray(skin)
         )
     yield from seen.values()

@@ -7,10 +7,12 @@ from typing import Any
 from bodymap.atlas import Atlas
 from bodymap.atlas.body_surface import BODY_SURFACE_CM2
 from bodymap.examination.answers_moved import Moved, RecordsMoved
-from bodymap.examination.visits_compared import VisitsCompared, visits_compared, with_recorded_skin
+from bodymap.examination.exchange import with_recorded_skin
+from bodymap.examination.visits_compared import VisitsCompared, visits_compared
 from bodymap.findings.dates import day
 from bodymap.findings.drawing import Drawing
-from bodymap.findings.progress import Examined, Piece, Progress
+from bodymap.findings.pieces import Piece
+from bodymap.findings.progress import Examined, Progress
 from bodymap.findings.visits import visits
 from bodymap.report.cautions import CAUTION
 from bodymap.report.course_marks import BORDERS, measured
