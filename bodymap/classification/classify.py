@@ -23,18 +23,19 @@ from bodymap.classification.scores import PLACE, SIDES, Record
 from bodymap.classification.sums import FIELDS as SUMS
 from bodymap.classification.sums import added
 from bodymap.classification.walks import steps
+from bodymap.language import later
 
 UNDETERMINED = "ND"
 
 Field = tuple[str, ...]
 """The place of a result in the JSON: ("sensory_level", "right")."""
 
-NO_INJURY = (
+NO_INJURY = later(
     "Everything is normal and no spinal cord injury is documented: the impairment scale "
     "does not apply."
 )
-NO_MUSCLES = "No key muscle was tested."
-NO_KEY_MUSCLES_BELOW = (
+NO_MUSCLES = later("No key muscle was tested.")
+NO_KEY_MUSCLES_BELOW = later(
     "No key muscles lie below the neurological level: 0 of 0 is taken as at least half "
     "(an inference, not a printed rule)."
 )

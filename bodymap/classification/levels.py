@@ -18,8 +18,9 @@ from functools import lru_cache
 
 from bodymap.classification.scores import LEVELS
 from bodymap.classification.walks import Feeling, Grip, Step, Walk, reached
+from bodymap.language import later
 
-READING = (
+READING = later(
     "Motor level: in segments without a key muscle, motor function is taken to follow "
     "sensory function of the same segment (MFSF)."
 )

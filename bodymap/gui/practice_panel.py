@@ -69,7 +69,7 @@ class PracticePanel(QWidget):
     def _make_widgets(self) -> None:
         self.difficulty = QComboBox()
         for difficulty in Difficulty:
-            self.difficulty.addItem(difficulty.label, difficulty)
+            self.difficulty.addItem(tr(difficulty.label), difficulty)
         self.difficulty.setAccessibleName(tr("How the hidden lesion shows"))
         self.difficulty.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.new = self._button(tr("&New patient"), tr("Begin with a new patient (Alt+N)"))
@@ -307,7 +307,7 @@ class PracticePanel(QWidget):
             self.hint.setText(tr("Choose how the lesion shows, then begin with a new patient."))
             return
         words = tr(
-            "<b>“{words}”</b> Patient {number}.", words=sitting.complaint, number=sitting.seed
+            "<b>“{words}”</b> Patient {number}.", words=tr(sitting.complaint), number=sitting.seed
         )
         self.complaint.setText(words)
         over = tr("The sitting is over; your answers stay on the figure.")

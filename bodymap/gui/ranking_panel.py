@@ -256,7 +256,7 @@ class RankingPanel(QWidget):
                     "{area:.0f} cm² drawn; something else: {share}.",
                     area=ranking.drawn_cm2, share=escape(probability(ranking.something_else)),
                 )  # fmt: skip
-            self.verdict.setText(f"<b>{escape(ranking.sentence)}</b>{area}")
+            self.verdict.setText(f"<b>{escape(tr(ranking.sentence))}</b>{area}")
 
     def _warn(self) -> None:
         # Asked of the whole drawing, so not while a stroke is under way.

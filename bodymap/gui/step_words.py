@@ -8,7 +8,7 @@ from bodymap.gui.shown import Target
 from bodymap.language import tr
 from bodymap.localise.ranking import Ranking
 from bodymap.localise.verdict import Verdict
-from bodymap.report.ranking_report import SIDES, probability
+from bodymap.report.ranking_report import probability
 from bodymap.terms import Side, View
 
 LEADING = 3
@@ -46,9 +46,9 @@ def leading_words(ranking: Ranking | None) -> str:
     if ranking is None:
         return ""
     if ranking.verdict is not Verdict.RANKED:
-        return tr("<b>So far:</b> {verdict}", verdict=ranking.sentence)
+        return tr("<b>So far:</b> {verdict}", verdict=tr(ranking.sentence))
     named = ", ".join(
-        f"{c.territory.name} {SIDES[c.territory.side]} {probability(c.support)}"
+        f"{c.territory.name} {c.territory.side.word} {probability(c.support)}"
         for c in ranking.candidates[:LEADING]
     )
     return tr("<b>So far consistent with:</b> {named}. Not a diagnosis.", named=named)

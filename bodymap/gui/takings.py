@@ -156,7 +156,7 @@ class Takings:
         """
         session = self._session
         scales, drawing, answer = session.scales, session.drawing, session.answer
-        title = session.path.stem if session.path else tr(UNTITLED)
+        title = session.path.stem if session.path else UNTITLED
         if scales is None:
             raise RequestError(tr(NOT_READY))
 

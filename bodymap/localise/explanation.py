@@ -16,6 +16,7 @@ from bodymap.atlas.territories import Mask, Territory
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.signs import SignChange
 from bodymap.geometry import Floats, Skin, common, without
+from bodymap.language import tr, trn
 from bodymap.localise.splits import split_facts
 from bodymap.terms import Side, View
 
@@ -109,49 +110,67 @@ class Explaining:
         )
         note = hypothesis.rows[best].note
         if note:
-            return [f"Fits best in this form: {note}."]
+            return [tr("Fits best in this form: {note}.", note=tr(note))]
         if hypothesis.kind != "root" or best == 0:
             return []
         share = 1 - self._scales.weights["neighbour_root"] * 2
         return [
-            f"Only {share:.0%} of proven single roots fit their standard strip (Hong and Nam); "
-            "the neighbouring strip fits here."
+            tr(
+                "Only {share:.0%} of proven single roots fit their standard strip (Hong and Nam); "
+                "the neighbouring strip fits here.",
+                share=share,
+            )
         ]
 
     def _by_area(self, candidate: "Candidate") -> tuple[list[str], list[str], list[str]]:
         territory, area = candidate.territory, self._area
         inside, near = territory.extent, territory.fringe
         share = candidate.explained_fraction
-        for_ = [f"Explains {share:.0%} of the altered skin ({_cm2(candidate.explained_cm2)})."]
+        area_told = _cm2(candidate.explained_cm2)
+        for_ = [
+            tr("Explains {share:.0%} of the altered skin ({area}).", share=share, area=area_told)
+        ]
         core = float(self._drawn[territory.signature].sum())
         whole_core = float(area[territory.signature].sum())
         if whole_core > 0 and core / whole_core >= NOTABLE:
-            for_.append(f"{core / whole_core:.0%} of its signature skin is altered.")
+            words = tr("{share:.0%} of its signature skin is altered.", share=core / whole_core)
+            for_.append(words)
         beside = self._normal * self._beside(inside)
         spared = np.where(inside | near, 0.0, beside)
         if spared.sum() >= LEAST_CM2 and self._named(spared):
-            for_.append(f"Skin beside it was tested and is normal{self._named(spared)}.")
+            named = self._named(spared)
+            for_.append(tr("Skin beside it was tested and is normal{named}.", named=named))
         against = []
         if candidate.unexplained_cm2 >= LEAST_CM2:
             outside = np.where(inside, 0.0, self._drawn)
-            sentence = f"Leaves {_cm2(candidate.unexplained_cm2)} unexplained"
-            sentence += f"{self._named(outside)}."
+            sentence = tr(
+                "Leaves {area} unexplained{named}.",
+                area=_cm2(candidate.unexplained_cm2), named=self._named(outside),
+            )  # fmt: skip
             fringe = float(outside[near].sum())
             if fringe >= LEAST_CM2:
-                sentence += f" Of this {_cm2(fringe)} lies where published maps let it reach."
+                sentence += " " + tr(
+                    "Of this {area} lies where published maps let it reach.", area=_cm2(fringe)
+                )
             against.append(sentence)
         conflict = np.where(inside, np.minimum(self._normal, area - self._drawn), 0.0)
         if conflict.sum() >= LEAST_CM2:
             against.append(
-                f"{_cm2(float(conflict.sum()))} of its skin was tested and found normal"
-                f"{self._named(conflict)}."
+                tr(
+                    "{area} of its skin was tested and found normal{named}.",
+                    area=_cm2(float(conflict.sum())),
+                    named=self._named(conflict),
+                )
             )
         missing = []
         unknown = np.where(inside, self._untested, 0.0)
         if unknown.sum() >= LEAST_CM2:
             missing.append(
-                f"{_cm2(float(unknown.sum()))} of its skin is neither drawn nor marked as tested"
-                f"{self._named(unknown)}."
+                tr(
+                    "{area} of its skin is neither drawn nor marked as tested{named}.",
+                    area=_cm2(float(unknown.sum())),
+                    named=self._named(unknown),
+                )
             )
         return for_, against, missing
 
@@ -169,20 +188,22 @@ class Explaining:
         for (sign, side), change in sorted(self._signs.found.items()):
             at = chances.number[sign, side]
             known = self._atlas.facts.signs[sign]
-            words = f"{known.label}, {side}: {change}"
+            words = f"{known.label}, {side.word}: {change.word}"
             if change is SignChange.NORMAL:
                 lost = float(chances.lost[numbers, at].max())
                 if 1 - lost < (1 - elsewhere) / 1.5:
-                    found.append((False, f"{words}, though it would often be changed."))
+                    found.append(
+                        (False, tr("{sign}, though it would often be changed.", sign=words))
+                    )
                 elif lost < elsewhere:
-                    found.append((True, f"{words}, as is characteristic."))
+                    found.append((True, tr("{sign}, as is characteristic.", sign=words)))
                 continue
             table = chances.brisk if change is SignChange.BRISK else chances.lost
             chance = float(table[numbers, at].max())
             if chance >= TELLING * elsewhere:
-                found.append((True, f"{words}, which it explains."))
+                found.append((True, tr("{sign}, which it explains.", sign=words)))
             else:
-                found.append((False, f"{words}, which it does not explain."))
+                found.append((False, tr("{sign}, which it does not explain.", sign=words)))
         return found
 
     def _named(self, covered: Floats) -> str:
@@ -192,13 +213,14 @@ class Explaining:
         sides = {side for _, side, _ in regions}
         one_side = sides.pop() if len(sides) == 1 else None
         labels = [
-            self._atlas.facts.regions[id_].label + ("" if one_side else f" ({side})")
+            self._atlas.facts.regions[id_].label + ("" if one_side else f" ({side.word})")
             for id_, side, _ in regions
         ]
         shown = "; ".join(labels[:NAMED_AT_MOST])
         if len(labels) > NAMED_AT_MOST:
-            shown += f" and {len(labels) - NAMED_AT_MOST} more"
-        return f": {shown}" + (f" ({one_side})" if one_side else "")
+            count = len(labels) - NAMED_AT_MOST
+            shown += " " + trn("and {count} more", "and {count} more", count)
+        return f": {shown}" + (f" ({one_side.word})" if one_side else "")
 
 
 def regions_in(
@@ -219,4 +241,4 @@ def regions_in(
 
 
 def _cm2(area: float) -> str:
-    return f"{area:.0f} cm²" if area >= 10 else f"{area:.1f} cm²"
+    return tr("{area:.0f} cm²", area=area) if area >= 10 else tr("{area:.1f} cm²", area=area)

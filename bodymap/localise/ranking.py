@@ -17,7 +17,7 @@ from bodymap.findings.contradiction import is_contradictory
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.signs import Signs
 from bodymap.geometry import Floats
-from bodymap.language import phrase
+from bodymap.language import later, phrase
 from bodymap.localise.catalogue import Catalogue
 from bodymap.localise.evidence import Evidence
 from bodymap.localise.hypotheses import territory_of
@@ -120,7 +120,7 @@ class Scales:
         area = self.atlas.cells.area_cm2
         drawn = evidence.altered.max(axis=0) * area
         if float(drawn.sum()) < LEAST_DRAWN_CM2:
-            sentence = "Nothing is drawn yet, or too little to tell."
+            sentence = later("Nothing is drawn yet, or too little to tell.")
             return Ranking(Verdict.INSUFFICIENT, sentence, float(drawn.sum()), ())
         posterior = self.posterior(evidence, signs or Signs(), sums)
         if pairs and self._pairs_needed(posterior):

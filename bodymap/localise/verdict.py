@@ -3,6 +3,7 @@
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from bodymap.language import later, phrase
 from bodymap.localise.catalogue import Catalogue
 from bodymap.terms import Side
 
@@ -28,6 +29,16 @@ ALL = 0.995
 """From this share on all of the altered skin is reached: the rest rounds to 0 %."""
 
 
+WHERE = {
+    ("arm", Side.BOTH): later("both arms"),
+    ("arm", Side.LEFT): later("the left arm"),
+    ("arm", Side.RIGHT): later("the right arm"),
+    ("leg", Side.LEFT): later("the left leg"),
+    ("leg", Side.RIGHT): later("the right leg"),
+}
+"""Limbs that a ring can lie around."""
+
+
 def judged(
     catalogue: Catalogue,
     posterior: "Posterior",
@@ -38,7 +49,9 @@ def judged(
     if contradictory:
         return (
             Verdict.CONTRADICTORY,
-            "Some skin is marked both altered and normal in the same modality: test it again.",
+            later(
+                "Some skin is marked both altered and normal in the same modality: test it again."
+            ),
         )
     weights = catalogue.weights
     ring = _ring(catalogue, posterior)
@@ -50,21 +63,29 @@ def judged(
         if explained >= ALL:
             return (
                 Verdict.NO_SINGLE_EXPLANATION,
-                "No single root, nerve, plexus part or other pattern that bodymap knows stands "
-                "out: the closest reaches all of the altered skin, but would be expected to take "
-                "more. That excludes no disease.",
+                later(
+                    "No single root, nerve, plexus part or other pattern that bodymap knows "
+                    "stands out: the closest reaches all of the altered skin, but would be "
+                    "expected to take more. That excludes no disease."
+                ),
             )
         return (
             Verdict.NO_SINGLE_EXPLANATION,
-            "The altered skin follows no single root, nerve, plexus part or other pattern that "
-            f"bodymap knows: the closest leaves {1 - explained:.0%} of it unexplained. "
-            "That excludes no disease.",
+            phrase(
+                "The altered skin follows no single root, nerve, plexus part or other pattern "
+                "that bodymap knows: the closest leaves {share:.0%} of it unexplained. That "
+                "excludes no disease.",
+                share=1 - explained,
+            ),
         )
     if explained < weights["no_single_explained"]:
         return (
             Verdict.NO_SINGLE_EXPLANATION,
-            f"No single lesion fits: the closest leaves {1 - explained:.0%} of the altered skin "
-            "unexplained. That excludes no disease.",
+            phrase(
+                "No single lesion fits: the closest leaves {share:.0%} of the altered skin "
+                "unexplained. That excludes no disease.",
+                share=1 - explained,
+            ),
         )
     return Verdict.RANKED, _ranked(candidates)
 
@@ -84,20 +105,22 @@ def _ring(catalogue: Catalogue, posterior: "Posterior") -> str | None:
         return None
     hypothesis = catalogue.hypotheses[posterior.named + int(rings.argmax())]
     limb = hypothesis.id.removeprefix("ring-")
-    where = f"both {limb}s" if hypothesis.side is Side.BOTH else f"the {hypothesis.side} {limb}"
+    where = WHERE[limb, hypothesis.side]
     altered = posterior.columns[:, :2].sum(axis=(0, 1))
     limbs = catalogue.grading.limbs
     mine = limbs.limb == {"arm": 1, "leg": 2}[limb]
     mine &= catalogue.atlas.cells.on_side(hypothesis.side)
     share = float((altered[mine] > 0).mean())
     if share > 0.9:
-        return (
-            f"The altered skin takes the whole of {where}, front and back, and follows no single "
-            "root, nerve or plexus part. That excludes no disease."
+        return phrase(
+            "The altered skin takes the whole of {limb}, front and back, and follows no "
+            "single root, nerve or plexus part. That excludes no disease.",
+            limb=where,
         )
-    return (
-        f"The altered skin ends in a ring around {where} and follows no single root, nerve or "
-        "plexus part. That excludes no disease."
+    return phrase(
+        "The altered skin ends in a ring around {limb} and follows no single root, nerve or "
+        "plexus part. That excludes no disease.",
+        limb=where,
     )
 
 
@@ -105,12 +128,18 @@ def _ranked(candidates: "tuple[Candidate, ...]") -> str:
     first = candidates[0]
     near = [c for c in candidates[1:4] if c.support >= CLOSE * first.support]
     if first.support >= 0.5:
-        sentence = f"{first.territory.name} fits best"
+        sentence = phrase("{first} fits best", first=first.territory.english)
     elif near:
-        names = [first.territory.name, *(c.territory.name for c in near)]
-        sentence = f"{', '.join(names[:-1])} and {names[-1]} fit about equally well"
+        several: str = first.territory.english
+        for c in near[:-1]:
+            several = phrase("{first}, {second}", first=several, second=c.territory.english)
+        last = near[-1].territory.english
+        sentence = phrase("{several} and {last} fit about equally well", several=several, last=last)
     else:
-        sentence = f"{first.territory.name} fits best, but not by much"
+        sentence = phrase("{first} fits best, but not by much", first=first.territory.english)
     if len(first.parts) > 1:
-        return f"No single lesion explains the altered skin; two together do: {sentence}."
-    return f"{sentence}."
+        return phrase(
+            "No single lesion explains the altered skin; two together do: {sentence}.",
+            sentence=sentence,
+        )
+    return phrase("{sentence}.", sentence=sentence)

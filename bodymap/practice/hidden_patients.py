@@ -11,6 +11,7 @@ import numpy as np
 
 from bodymap.atlas.territories import Mask
 from bodymap.findings.drawing import Drawing
+from bodymap.language import later
 from bodymap.localise.hypotheses import Hypothesis
 from bodymap.practice.textbook import Textbook, complaints
 from bodymap.simulation.answers import Bedside
@@ -39,9 +40,9 @@ class Difficulty(StrEnum):
     def label(self) -> str:
         """The difficulty in words."""
         return {
-            Difficulty.WHOLE: "Whole loss, answers right",
-            Difficulty.PARTIAL: "Partial loss, answers right",
-            Difficulty.NOISY: "Bedside, some answers wrong",
+            Difficulty.WHOLE: later("Whole loss, answers right"),
+            Difficulty.PARTIAL: later("Partial loss, answers right"),
+            Difficulty.NOISY: later("Bedside, some answers wrong"),
         }[self]
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from bodymap.atlas.territories import Mask
 from bodymap.errors import RequestError
 from bodymap.geometry import Floats
+from bodymap.language import tr
 from bodymap.localise.catalogue import Catalogue
 from bodymap.localise.hypotheses import Row, territory_of
 from bodymap.localise.weights import CHANNELS
@@ -55,7 +56,7 @@ class Textbook:
     def name(self, number: int) -> str:
         """A lesion with its side, as it is listed."""
         hypothesis = self.catalogue.hypotheses[number]
-        side = "both sides" if hypothesis.side is Side.BOTH else hypothesis.side.value
+        side = tr("both sides") if hypothesis.side is Side.BOTH else hypothesis.side.word
         return f"{hypothesis.name}, {side}"
 
     def skin(self, number: int) -> Mask:

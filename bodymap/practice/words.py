@@ -1,6 +1,7 @@
 """A sitting in words: questions, answers, verdict and debrief."""
 
 from bodymap.atlas import Atlas
+from bodymap.language import capital, tr, trn
 from bodymap.practice.debrief import Debrief
 from bodymap.practice.information import Question
 from bodymap.practice.sitting import Sitting, Step, Verdict
@@ -16,9 +17,10 @@ def asked(atlas: Atlas, question: Question) -> str:
     """What was touched or tested: "pinprick, thumb, palmar side (right)"."""
     facts = atlas.facts
     if question.sign is not None:
-        return f"{facts.signs[question.sign].label} ({question.side})"
+        return f"{facts.signs[question.sign].label} ({question.side.word})"
     instrument = question.modality.label if question.modality else ""
-    return f"{instrument}, {region_label(atlas, question.region or '')} ({question.side})"
+    place = region_label(atlas, question.region or "")
+    return f"{instrument}, {place} ({question.side.word})"
 
 
 def region_label(atlas: Atlas, id_: str) -> str:
@@ -28,27 +30,32 @@ def region_label(atlas: Atlas, id_: str) -> str:
 
 def answered(atlas: Atlas, step: Step) -> str:
     """A step with its answer: "3. pinprick, thumb (right): reduced"."""
-    return f"{step.order}. {asked(atlas, step.question)}: {step.answer}"
+    return f"{step.order}. {asked(atlas, step.question)}: {tr(step.answer)}"
 
 
 def judged(book: Textbook, debrief: Debrief) -> str:
     """The verdict in one sentence."""
     truth = book.name(debrief.truth)
     if debrief.named is None:
-        return f"The lesion was: {truth}."
+        return tr("The lesion was: {truth}.", truth=truth)
     named = book.name(debrief.named)
     if debrief.verdict is Verdict.RIGHT:
-        return f"Right: {truth}."
+        return tr("Right: {truth}.", truth=truth)
     if debrief.verdict is Verdict.RIGHT_SKIN:
-        return (
-            f"Right skin: {named} takes the same skin as the lesion, {truth}; "
-            "only muscles and reflexes may tell them apart."
+        return tr(
+            "Right skin: {named} takes the same skin as the lesion, {truth}; only muscles "
+            "and reflexes may tell them apart.",
+            named=named,
+            truth=truth,
         )
     if _other_side(book, debrief):
-        return f"The right lesion on the wrong side. It was: {truth}."
+        return tr("The right lesion on the wrong side. It was: {truth}.", truth=truth)
     if debrief.verdict is Verdict.NEIGHBOURHOOD:
-        return f"The right neighbourhood: {named} shares half of the skin. It was: {truth}."
-    return f"Not this time: {named} takes other skin. It was: {truth}."
+        return tr(
+            "The right neighbourhood: {named} shares half of the skin. It was: {truth}.",
+            named=named, truth=truth,
+        )  # fmt: skip
+    return tr("Not this time: {named} takes other skin. It was: {truth}.", named=named, truth=truth)
 
 
 def truth_told(sitting: Sitting, debrief: Debrief) -> list[str]:
@@ -59,12 +66,17 @@ def truth_told(sitting: Sitting, debrief: Debrief) -> list[str]:
         by_side.setdefault(side, []).append(region_label(atlas, id_))
     found = []
     for side, labels in sorted(by_side.items()):
-        more = f"; and {len(labels) - LISTED} more" if len(labels) > LISTED else ""
-        found.append(f"Altered skin, {side}: {'; '.join(labels[:LISTED])}{more}.")
+        count = len(labels) - LISTED
+        more = trn("; and {count} more", "; and {count} more", count) if count > 0 else ""
+        named = "; ".join(labels[:LISTED]) + more
+        found.append(tr("Altered skin, {side}: {named}.", side=side.word, named=named))
     if debrief.outside >= 0.2:
         found.append(
-            f"In this person {debrief.outside:.0%} of it lies outside the mapped territory: "
-            "borders differ between persons."
+            tr(
+                "In this person {share:.0%} of it lies outside the mapped territory: borders "
+                "differ between persons.",
+                share=debrief.outside,
+            )
         )
     return found
 
@@ -74,14 +86,20 @@ def path_told(sitting: Sitting, debrief: Debrief) -> list[str]:
     atlas = sitting.practice.scales.atlas
     found = []
     for step in debrief.steps:
-        words = f"{answered(atlas, step)}. Expected {step.question.bits:.2f} bits"
+        words = tr(
+            "{step}. Expected {bits:.2f} bits",
+            step=answered(atlas, step), bits=step.question.bits,
+        )  # fmt: skip
         best = step.best
         if best is None:
-            words += "; nothing would have told more"
+            words += tr("; nothing would have told more")
         elif step.question.bits >= 0.95 * step.best_bits:
-            words += ", as good as the best"
+            words += tr(", as good as the best")
         else:
-            words += f"; best: {asked(atlas, best)}, {step.best_bits:.2f}"
+            words += tr(
+                "; best: {question}, {bits:.2f}",
+                question=asked(atlas, best), bits=step.best_bits,
+            )  # fmt: skip
         found.append(f"{words}.")
     return found
 
@@ -89,19 +107,24 @@ def path_told(sitting: Sitting, debrief: Debrief) -> list[str]:
 def efficiency_told(debrief: Debrief) -> str:
     """The bits of the whole path against the best one of the same length."""
     if not debrief.steps:
-        return "Nothing was touched."
-    return (
-        f"Expected of your path: {debrief.gained_bits:.2f} bits; of the best path of the same "
-        f"length: {debrief.best_bits:.2f} bits ({debrief.efficiency:.0%}). "
-        f"{debrief.open_bits:.1f} bits were still open. One bit halves what is possible."
+        return tr("Nothing was touched.")
+    return tr(
+        "Expected of your path: {gained:.2f} bits; of the best path of the same length: "
+        "{best:.2f} bits ({share:.0%}). {open:.1f} bits were still open. One bit halves what "
+        "is possible.",
+        gained=debrief.gained_bits,
+        best=debrief.best_bits,
+        share=debrief.efficiency,
+        open=debrief.open_bits,
     )
 
 
 def missed_title(sitting: Sitting, debrief: Debrief) -> str:
     """What the missed questions would have told the truth from."""
     if debrief.against is None:
-        return "What was missed"
-    return f"What would have told it from {sitting.practice.textbook.name(debrief.against)}"
+        return tr("What was missed")
+    other = sitting.practice.textbook.name(debrief.against)
+    return tr("What would have told it from {other}", other=other)
 
 
 def missed_told(sitting: Sitting, debrief: Debrief) -> list[str]:
@@ -110,13 +133,17 @@ def missed_told(sitting: Sitting, debrief: Debrief) -> list[str]:
         return []
     atlas = sitting.practice.scales.atlas
     if not debrief.missed:
-        return ["Nothing that is left to test."]
+        return [tr("Nothing that is left to test.")]
     found = []
     for missed in debrief.missed:
         words = asked(atlas, missed.question)
         found.append(
-            f"{words[0].upper()}{words[1:]}: {missed.answer} in this patient "
-            f"({missed.question.bits:.2f} bits)."
+            tr(
+                "{question}: {answer} in this patient ({bits:.2f} bits).",
+                question=capital(words),
+                answer=tr(missed.answer),
+                bits=missed.question.bits,
+            )
         )
     return found
 
@@ -124,14 +151,25 @@ def missed_told(sitting: Sitting, debrief: Debrief) -> list[str]:
 def support_told(debrief: Debrief) -> str:
     """Where the truth stands in the ranking of all answers."""
     if not debrief.leading:
-        return "No altered skin was found, so nothing is ranked."
+        return tr("No altered skin was found, so nothing is ranked.")
     if debrief.place is None:
-        return f"The truth is not among the candidates; the first is {debrief.leading}."
-    said = (
-        f"By your answers the truth stands in place {debrief.place}, "
-        f"with a support of {probability(debrief.support)}"
+        return tr(
+            "The truth is not among the candidates; the first is {leading}.",
+            leading=debrief.leading,
+        )
+    values = {
+        "place": debrief.place, "share": probability(debrief.support), "leading": debrief.leading,
+    }  # fmt: skip
+    if debrief.place == 1:
+        return tr(
+            "By your answers the truth stands in place {place}, with a support of {share}.",
+            **values,
+        )
+    return tr(
+        "By your answers the truth stands in place {place}, with a support of {share}; the first "
+        "is {leading}.",
+        **values,
     )
-    return f"{said}." if debrief.place == 1 else f"{said}; the first is {debrief.leading}."
 
 
 def _other_side(book: Textbook, debrief: Debrief) -> bool:

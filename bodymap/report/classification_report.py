@@ -6,6 +6,7 @@ from bodymap.classification.classify import UNDETERMINED, Classification
 from bodymap.classification.levels import READING
 from bodymap.classification.scores import SIDES
 from bodymap.classification.sums import FIELDS as SUMS
+from bodymap.language import later, tr, trn
 from bodymap.report.cautions import CAUTION
 
 LINE = 88
@@ -13,17 +14,17 @@ POINTS_SHOWN = 6
 """Points that are named for each undetermined field; the JSON has all."""
 
 HEADINGS = {
-    "sensory_level": "Sensory level",
-    "motor_level": "Motor level",
-    "neurological_level": "Neurological level",
-    "light_touch": "Light touch",
-    "pinprick": "Pinprick",
-    "upper_extremity": "Arm muscles",
-    "lower_extremity": "Leg muscles",
-    "sacral_sensory_sparing": "Sacral sensory sparing",
-    "completeness": "Completeness",
-    "impairment_scale": "Impairment scale",
-    "partial_preservation": "Partial preservation",
+    "sensory_level": later("Sensory level"),
+    "motor_level": later("Motor level"),
+    "neurological_level": later("Neurological level"),
+    "light_touch": later("Light touch"),
+    "pinprick": later("Pinprick"),
+    "upper_extremity": later("Arm muscles"),
+    "lower_extremity": later("Leg muscles"),
+    "sacral_sensory_sparing": later("Sacral sensory sparing"),
+    "completeness": later("Completeness"),
+    "impairment_scale": later("Impairment scale"),
+    "partial_preservation": later("Partial preservation"),
 }
 
 TWO_SIDED: tuple[tuple[str, ...], ...] = (
@@ -40,31 +41,36 @@ FEW = 3
 
 def as_text(found: Classification) -> str:
     """The classification as a person reads it in a terminal."""
-    parts = ["Classification by ISNCSCI (revised 2019). Sides are the patient's."]
-    parts.append("\n".join([_row("", "right", "left", "total"), *_two_sided(found), *_sums(found)]))
+    parts = [tr("Classification by ISNCSCI (revised 2019). Sides are the patient's.")]
+    parts.append(
+        "\n".join(
+            [_row("", tr("right"), tr("left"), tr("total")), *_two_sided(found), *_sums(found)]
+        )
+    )
     parts.append("\n".join(_single(found)))
     if found.undetermined:
         parts.append("\n".join(_open(found)))
-    parts += [_wrapped(note) for note in (*notes_on(found), CAUTION)]
+    parts += [_wrapped(note) for note in (*notes_on(found), tr(CAUTION))]
     return "\n\n".join(parts) + "\n"
 
 
 def as_html(found: Classification) -> str:
     """The results as a table for the window, with what undetermined ones could be."""
-    rows = [_cells("", "<b>right</b>", "<b>left</b>", "<b>total</b>")]
+    rows = [_cells("", *(f"<b>{w}</b>" for w in (tr("right"), tr("left"), tr("total"))))]
     for field in (*TWO_SIDED, *((name,) for name in SUMS)):
         which = (*SIDES, "total") if field[0] in SUMS else SIDES
         values = [_with_possible(found, (*field, w)) for w in which]
-        rows.append(_cells(", ".join((HEADINGS[field[0]], *field[1:])), *values))
+        rows.append(_cells(_heading(field), *values))
     for name in SINGLE:
-        rows.append(_cells(HEADINGS[name], _with_possible(found, (name,))))
+        rows.append(_cells(_heading((name,)), _with_possible(found, (name,))))
     return f"<table cellspacing='0' cellpadding='2'>{''.join(rows)}</table>"
 
 
 def notes_on(found: Classification) -> tuple[str, ...]:
     """What a reader should know beside the results."""
     starred = any(True in results.values() for results in found.results.values())
-    return (*found.notes, *((STARRED,) if starred else ()), READING)
+    notes = (*found.notes, *((STARRED,) if starred else ()), READING)
+    return tuple(tr(note) for note in notes)
 
 
 def points_to_test(found: Classification) -> list[str]:
@@ -75,16 +81,15 @@ def points_to_test(found: Classification) -> list[str]:
         if field[0] not in SUMS:
             points = found.settle(field)
             more = len(points) - POINTS_SHOWN
-            named = ", ".join(points[:POINTS_SHOWN]) + (f" and {more} more" if more > 0 else "")
-            where = ", ".join((HEADINGS[field[0]], *field[1:]))
-            lines.append(f"{where}: test {named}")
+            named = ", ".join(points[:POINTS_SHOWN]) + _more(more)
+            lines.append(tr("{result}: test {points}", result=_heading(field), points=named))
     return lines
 
 
 def _with_possible(found: Classification, field: tuple[str, ...]) -> str:
     value = found.result(*field)
     if value != UNDETERMINED:
-        return f"<b>{value}</b>"
+        return f"<b>{tr(value)}</b>"
     names = found.possible(field)
     few = len(names) <= FEW or field[0] in SUMS
     return f"{UNDETERMINED} ({_listed(found, field)})" if few else UNDETERMINED
@@ -95,7 +100,7 @@ def _cells(heading: str, *values: str) -> str:
     return f"<tr><td>{heading}</td>{cells}</tr>"
 
 
-STARRED = (
+STARRED = later(
     "* rests on a starred score: above the level it is taken as normal, at or below it as examined."
 )
 
@@ -104,7 +109,7 @@ def _two_sided(found: Classification) -> list[str]:
     rows = []
     for field in TWO_SIDED:
         right, left = (found.result(*field, side) for side in SIDES)
-        rows.append(_row(", ".join((HEADINGS[field[0]], *field[1:])), right, left))
+        rows.append(_row(_heading(field), right, left))
     return rows
 
 
@@ -112,37 +117,48 @@ def _sums(found: Classification) -> list[str]:
     rows = []
     for name in SUMS:
         right, left, total = (found.result(name, which) for which in (*SIDES, "total"))
-        rows.append(_row(HEADINGS[name], right, left, total))
+        rows.append(_row(_heading((name,)), right, left, total))
     return rows
 
 
 def _single(found: Classification) -> list[str]:
-    rows = [_row(HEADINGS[name], found.result(name), "") for name in SINGLE]
+    rows = [_row(_heading((name,)), tr(found.result(name)), "") for name in SINGLE]
     count = found.muscles
     if count is not None and found.result("impairment_scale")[0] in "CD":
-        rows[-1] += f"   ({count[0]} of {count[1]} key muscles below the level reach 3)"
+        rows[-1] += "   " + tr(
+            "({strong} of {count} key muscles below the level reach 3)",
+            strong=count[0], count=count[1],
+        )  # fmt: skip
     return rows
 
 
 def _open(found: Classification) -> list[str]:
-    lines = [f"{UNDETERMINED}: what untested points leave undetermined"]
+    lines = [tr("{mark}: what untested points leave undetermined", mark=UNDETERMINED)]
     for field in found.undetermined:
-        where = f"{HEADINGS[field[0]]}{''.join(f', {word}' for word in field[1:])}"
-        lines.append(_wrapped(f"{where}: {_listed(found, field)}.", "  "))
+        lines.append(_wrapped(f"{_heading(field)}: {_listed(found, field)}.", "  "))
         if field[0] not in SUMS:
             points = found.settle(field)
             more = len(points) - POINTS_SHOWN
-            named = ", ".join(points[:POINTS_SHOWN]) + (f" and {more} more" if more > 0 else "")
-            lines.append(_wrapped(f"to test: {named}", "    "))
+            named = ", ".join(points[:POINTS_SHOWN]) + _more(more)
+            lines.append(_wrapped(tr("to test: {points}", points=named), "    "))
     return lines
+
+
+def _heading(field: tuple[str, ...]) -> str:
+    """What a result is called: "Partial preservation, sensory"."""
+    return ", ".join((tr(HEADINGS[field[0]]), *(tr(word) for word in field[1:])))
+
+
+def _more(count: int) -> str:
+    return " " + trn("and {count} more", "and {count} more", count) if count > 0 else ""
 
 
 def _listed(found: Classification, field: tuple[str, ...]) -> str:
     """What a field could be: "B or C"; sums as a range."""
     names = found.possible(field)
     if field[0] in SUMS:
-        return f"{names[0]} to {names[-1]}"
-    return " or ".join((", ".join(names[:-1]), names[-1]))
+        return tr("{least} to {most}", least=names[0], most=names[-1])
+    return tr("{several} or {last}", several=", ".join(names[:-1]), last=names[-1])
 
 
 def _row(heading: str, first: str, second: str, third: str = "") -> str:

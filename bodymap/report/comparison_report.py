@@ -6,6 +6,7 @@ from typing import Any
 from bodymap.atlas import Atlas
 from bodymap.atlas.cells import Cells
 from bodymap.atlas.territories import Mask
+from bodymap.language import english, tr
 from bodymap.localise.comparison import Comparison
 from bodymap.report.cautions import CAUTION
 from bodymap.report.question_words import differing
@@ -14,6 +15,7 @@ LINE = 88
 """Characters in a line of text."""
 
 
+@english()
 def as_json(atlas: Atlas, comparison: Comparison) -> dict[str, Any]:
     """Members, areas in cm² and percent of body surface, and what tells them apart."""
     return {
@@ -44,19 +46,28 @@ def as_json(atlas: Atlas, comparison: Comparison) -> dict[str, Any]:
 
 def as_text(atlas: Atlas, comparison: Comparison) -> str:
     """Areas as a table, then what tells each pair apart, and the caution."""
-    width = max(len("shared by all"), *(len(t.name) for t in comparison.members))
+    width = max(len(tr("shared by all")), *(len(t.name) for t in comparison.members))
     area = atlas.cells.area_cm2
-    lines = [f"{'':<{width}}   skin      of its own"]
+    lines = [f"{'':<{width}}   {tr('skin'):<8}  {tr('of its own')}"]
     for t, alone in zip(comparison.members, comparison.alone, strict=True):
         whole, own = float(area[t.extent].sum()), float(area[alone].sum())
         lines.append(f"{t.name:<{width}}  {whole:>5.0f} cm²  {own:>5.0f} cm²")
-    lines.append(f"{'shared by all':<{width}}  {float(area[comparison.shared].sum()):>5.0f} cm²")
+    lines.append(
+        f"{tr('shared by all'):<{width}}  {float(area[comparison.shared].sum()):>5.0f} cm²"
+    )
     parts = ["\n".join(lines)]
     for a, b, difference in comparison.differences:
         first, second = comparison.members[a].name, comparison.members[b].name
         said = differing(atlas, difference, first, second)
-        parts.append("\n".join([f"{first} or {second}?", *(_wrapped(s) for s in said)]))
-    parts.append(CAUTION)
+        parts.append(
+            "\n".join(
+                [
+                    tr("{first} or {second}?", first=first, second=second),
+                    *(_wrapped(s) for s in said),
+                ]
+            )
+        )
+    parts.append(tr(CAUTION))
     return "\n\n".join(parts) + "\n"
 
 

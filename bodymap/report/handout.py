@@ -12,6 +12,7 @@ from bodymap.atlas.assets import table
 from bodymap.atlas.territories import Mask
 from bodymap.errors import RequestError
 from bodymap.geometry import Skin
+from bodymap.language import english
 from bodymap.report.appearance import LIGHT
 from bodymap.report.borders import names_of_cells
 from bodymap.report.cautions import CAUTION
@@ -39,6 +40,7 @@ ROWS = 9
 """Confusions in the table."""
 
 
+@english()
 def handout_svg(atlas: Atlas, limb: str) -> str:
     """The page for a limb.
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from bodymap.language import english
 from bodymap.localise.answer import Answer
 from bodymap.localise.red_flags import RedFlag, red_flags
 from bodymap.report.cautions import CAUTION, FLAGS, URGENT
@@ -77,6 +78,7 @@ class Note:
     caution: str = CAUTION
 
 
+@english()
 def note(
     answer: Answer,
     case_date: str | None = None,

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
+from bodymap.language import english
 from bodymap.report.appearance import LIGHT
 from bodymap.report.lettering import WIDTHS, text_width
 from bodymap.report.note import Note, Section
@@ -60,6 +61,7 @@ class _Row:
         return closer * (self.size * STEP + self.above)
 
 
+@english()
 def pages(atlas: Atlas, drawing: Drawing, note: Note) -> tuple[str, ...]:
     """The pages of a note, as SVG."""
     head, at = _head(note)

@@ -3,12 +3,14 @@
 import re
 import textwrap
 
+from bodymap.language import english
 from bodymap.report.note import Form, Note
 
 LINE = 88
 """Characters in a line of text."""
 
 
+@english()
 def as_text(note: Note, width: int | None = LINE) -> str:
     """The note as plain text; without a width every line is as long as it is, for charts
     that wrap lines themselves."""
@@ -33,6 +35,7 @@ def _wrapped(words: str, head: str, further: str, width: int | None) -> str:
     )
 
 
+@english()
 def as_markdown(note: Note) -> str:
     """The note as Markdown (CommonMark); whatever was written by hand is escaped."""
     parts = [f"# {escaped(note.title)}", escaped(note.head)]

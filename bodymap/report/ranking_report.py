@@ -8,6 +8,7 @@ names a cause.
 import textwrap
 from typing import Any
 
+from bodymap.language import english, tr, trn
 from bodymap.localise.answer import Answer
 from bodymap.localise.explanation import Reasons
 from bodymap.localise.next_spots import NextSpot
@@ -27,6 +28,7 @@ LINE = 88
 SIDES = {Side.LEFT: "left", Side.RIGHT: "right", Side.BOTH: "both"}
 
 
+@english()
 def as_json(answer: Answer) -> dict[str, Any]:
     """The answer with its candidates: supports and fractions 0 to 1, areas in cm², gains
     in bits. ``next_spots`` are the best spots of skin, ``next_steps`` the best questions
@@ -48,22 +50,31 @@ def as_text(answer: Answer) -> str:
     """The first ten candidates as a table, the reasons for the first, what tells it from
     the next, what to test, and the cautions."""
     ranking = answer.ranking
-    parts = [_wrapped(ranking.sentence)]
+    parts = [_wrapped(tr(ranking.sentence))]
     if ranking.candidates:
         parts.append(_table(ranking.candidates[:SHOWN], ranking.something_else))
         parts.append(_why(answer))
     if answer.tie_breakers and ranking.verdict is Verdict.RANKED:
         tie = answer.tie_breakers[0]
-        lines = [f"{tie.first.territory.name} or {tie.second.territory.name}?"]
+        first, second = tie.first.territory.name, tie.second.territory.name
+        lines = [tr("{first} or {second}?", first=first, second=second)]
         lines += [_wrapped(s, "  ") for s in told_apart(answer.scales.atlas, tie)]
         parts.append("\n".join(lines))
     if answer.questions.best:
-        lines = ["What to test next"]
+        lines = [tr("What to test next")]
         for number, question in enumerate(answer.questions.best, start=1):
             words = asked(answer.scales.catalogue, question)
             means = meaning(answer.scales.catalogue, question)
             lines.append(
-                _wrapped(f"{words}: {means} ({question.gain_bits:.2f} bits).", f"  {number}. ")
+                _wrapped(
+                    tr(
+                        "{question}: {means} ({bits:.2f} bits).",
+                        question=words,
+                        means=means,
+                        bits=question.gain_bits,
+                    ),
+                    f"  {number}. ",
+                )
             )
         parts.append("\n".join(lines))
     said = cautions(answer.scales.atlas, answer.drawing)
@@ -126,15 +137,26 @@ def _which(tie: TieBreaker, first: bool) -> str:
 
 
 def _table(candidates: tuple[Candidate, ...], something_else: float) -> str:
-    width = max(len("something else"), *(len(c.territory.name) for c in candidates))
-    head = f"     {'consistent with':<{width}}  side   support  explained  involved"
+    other, consistent = tr("something else"), tr("consistent with")
+    width = max(len(other), len(consistent), *(len(c.territory.name) for c in candidates))
+    heads = tr("side"), tr("support"), tr("explained"), tr("involved")
+    sides = max(5, *(len(s.word) for s in Side), len(heads[0]))
+    support, explained, involved = (
+        max(least, len(h)) for least, h in zip((7, 9, 8), heads[1:], strict=True)
+    )
+    head = (
+        f"     {consistent:<{width}}  {heads[0]:<{sides}}  {heads[1]:>{support}}  "
+        f"{heads[2]:>{explained}}  {heads[3]:>{involved}}"
+    )
     rows = [
-        f"{c.place:>3}. {c.territory.name:<{width}}  {SIDES[c.territory.side]:<5}  "
-        f"{probability(c.support):>7}  {c.explained_fraction:>9.0%}  {c.involved_fraction:>8.0%}"
+        f"{c.place:>3}. {c.territory.name:<{width}}  {c.territory.side.word:<{sides}}  "
+        f"{probability(c.support):>{support}}  {c.explained_fraction:>{explained}.0%}  "
+        f"{c.involved_fraction:>{involved}.0%}"
         for c in candidates
     ]
-    rows.append(f"     {'something else':<{width}}         {probability(something_else):>7}")
-    note = (
+    share = probability(something_else)
+    rows.append(f"     {other:<{width}}  {'':<{sides}}  {share:>{support}}")
+    note = tr(
         "     support: probability among all candidates, from the sensory findings and the\n"
         "     signs noted; explained: share of the drawing; involved: share of the territory"
     )
@@ -153,18 +175,22 @@ def _why(answer: Answer) -> str:
     first = ranking.candidates[0]
     why = answer.reasons(first)
     side = first.territory.side
-    sides = "both sides" if side is Side.BOTH else SIDES[side]
+    sides = tr("both sides") if side is Side.BOTH else side.word
     ties = sum(c.place == 1 for c in ranking.candidates) - 1
     title = f"{first.territory.name} ({sides})"
     if ties:
-        title += f", sharing the first place with {ties} more"
+        title += trn(
+            ", sharing the first place with {count} more",
+            ", sharing the first place with {count} more",
+            ties,
+        )
     if ranking.verdict is not Verdict.RANKED:
-        title += ": the closest, not put forward"
+        title += tr(": the closest, not put forward")
     lines = [title]
     for word, sentences in (
-        ("for", why.in_favour),
-        ("against", why.against),
-        ("missing", why.missing),
+        (tr("for"), why.in_favour),
+        (tr("against"), why.against),
+        (tr("missing"), why.missing),
     ):
         lines += [_wrapped(s, f"  {word:<8} ") for s in sentences]
     return "\n".join(lines)

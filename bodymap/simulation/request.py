@@ -4,6 +4,7 @@ from typing import Any
 
 from bodymap.errors import RequestError
 from bodymap.faults import nearest
+from bodymap.language import english
 from bodymap.localise.catalogue import Catalogue
 from bodymap.localise.weights import EDGE
 from bodymap.simulation.case_mix import patients
@@ -12,6 +13,7 @@ from bodymap.simulation.patients import Clinic, Patient
 from bodymap.terms import Side
 
 
+@english()
 def requested(catalogue: Catalogue, lesions: list[str], seed: int) -> Patient:
     """A patient with the named lesions (ID or ID:SIDE), or a random one without any.
 
@@ -23,6 +25,7 @@ def requested(catalogue: Catalogue, lesions: list[str], seed: int) -> Patient:
     return clinic.patient(tuple(_lesion(catalogue, words) for words in lesions), seed)
 
 
+@english()
 def told(catalogue: Catalogue, patient: Patient) -> dict[str, Any]:
     """The hidden truth of a patient, for the case file."""
     names = [

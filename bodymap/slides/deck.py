@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from bodymap.geometry import Floats, Skin, union_of, without
+from bodymap.language import english
 from bodymap.localise.answer import Answer
 from bodymap.localise.explanation import remainders
 from bodymap.localise.ranking import Candidate
@@ -44,6 +45,7 @@ ALTERED = MarkStyle("altered, in one modality or more", "#1f5f8b", "#7db8e0", "b
 SIDES_WORDS = Words("Sides are the patient's.", colour="TEXT_2", after=14.0)
 
 
+@english()
 def make_deck(answer: Answer, title: str, theme: Theme = LIGHT) -> bytes:
     """A 16:9 deck of native, editable shapes for teaching a case, as a .pptx file.
 

@@ -6,6 +6,7 @@ A region counts as covered from a share of 0.6; below that, part of it is said; 
 
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
+from bodymap.language import english
 from bodymap.localise.explanation import regions_in
 from bodymap.terms import Side
 from bodymap.wording.finding import Finding
@@ -18,6 +19,7 @@ LEAST = 0.15
 """A region is said at all from this share. Judgement."""
 
 
+@english()
 def findings_of(atlas: Atlas, drawing: Drawing) -> tuple[Finding, ...]:
     """The drawing as findings on named regions, by modality, change and side."""
     found = []
@@ -41,6 +43,7 @@ def findings_of(atlas: Atlas, drawing: Drawing) -> tuple[Finding, ...]:
     return tuple(found)
 
 
+@english()
 def described(atlas: Atlas, drawing: Drawing) -> str:
     """The findings on the skin in sentences, or one that says there are none."""
     told = sentences(atlas, findings_of(atlas, drawing))

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
+from bodymap.language import english
 from bodymap.terms import Change, Modality, Side
 
 
@@ -22,6 +23,7 @@ class Finding:
     partial: frozenset[str] = frozenset()
 
 
+@english()
 def with_findings(
     atlas: Atlas, drawing: Drawing, findings: Iterable[Finding], side: Side | None = None
 ) -> Drawing:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from bodymap.atlas.facts import Facts
+from bodymap.language import english
 from bodymap.wording.digits import Digits, digits_at
 from bodymap.wording.extents import extent_at
 from bodymap.wording.facets import Facets, facets_at, joint_at
@@ -146,6 +147,7 @@ class Gazetteer:
         return frozenset(kept), ("toes share regions; the nearest regions are drawn",)
 
 
+@english()
 def gazetteer(facts: Facts) -> Gazetteer:
     """The gazetteer of a set of facts (remembered)."""
     return _gazetteer(facts)

@@ -7,6 +7,7 @@ its words are returned. What is said to be untested or is denied gives none eith
 from dataclasses import dataclass
 
 from bodymap.atlas import Atlas
+from bodymap.language import english
 from bodymap.terms import Change, Modality, Side
 from bodymap.wording.clauses import Clause, Gathering
 from bodymap.wording.finding import Finding
@@ -38,6 +39,7 @@ class Understood:
         return any(f.side is None for f in self.findings)
 
 
+@english()
 def understood(text: str, atlas: Atlas, side: Side | None = None) -> Understood:
     """The findings of a phrase. ``side`` is taken where none is said."""
     found: dict[Kind, set[Spot]] = {}

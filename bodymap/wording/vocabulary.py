@@ -12,6 +12,7 @@ from functools import lru_cache
 from bodymap.atlas.assets import listed, table
 from bodymap.atlas.facts import Facts
 from bodymap.errors import AssetError
+from bodymap.language import english
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,7 @@ class Vocabulary:
         return frozenset(m for m in members if self.regions[m].facets & facets)
 
 
+@english()
 def vocabulary(facts: Facts) -> Vocabulary:
     """The names that belong to a set of facts (remembered).
 
