@@ -115,10 +115,10 @@ def progress(
     both = [p for p in single if p.examined is Examined.BOTH]
     kept = [p.modality for p in both if p.modality]
     state = Examined.BOTH if both else Examined.NEITHER
-    once = tuple(together(pieces) for pieces in zip(*((p.not_again, p.not_before) for p in both),
-                                                     strict=True)) or ({}, {})  # fmt: skip
+    not_again = together(p.not_again for p in both)
+    not_before = together(p.not_before for p in both)
     frame = _Frame(atlas, None, (then.date, now.date), state)
-    return (*single, frame.held(then.only(kept), now.only(kept), *once))
+    return (*single, frame.held(then.only(kept), now.only(kept), not_again, not_before))
 
 
 def examined(drawing: Drawing, modality: Modality) -> bool:
@@ -169,11 +169,17 @@ def _of_modality(
 ) -> Progress:
     state = _state(then, now, modality) or Examined.NEITHER
     one, other = then.only([modality]), now.only([modality])
-    once = (
-        each(without, skins_of(atlas, _left_out(atlas, visit, modality, here)), _normal(atlas, v))
-        for v, visit, here in ((other, now, untested[1]), (one, then, untested[0]))
+    not_again, not_before = (
+        skins_of(atlas, _left_out(atlas, visit, modality, places))
+        for visit, places in zip((now, then), reversed(untested), strict=True)
     )
-    held = _Frame(atlas, modality, (then.date, now.date), state).held(one, other, *once)
+    frame = _Frame(atlas, modality, (then.date, now.date), state)
+    held = frame.held(
+        one,
+        other,
+        each(without, not_again, _normal(atlas, other)),
+        each(without, not_before, _normal(atlas, one)),
+    )
     if state is not Examined.BOTH:
         return held
     degrees = tuple(_degrees(atlas, one, other, modality))

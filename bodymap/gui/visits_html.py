@@ -34,6 +34,10 @@ def visits_html(atlas: Atlas, found: VisitsCompared) -> str:
         )
         weight = "<b>{}</b>" if p.modality is None else "{}"
         rows.append(f"<tr><td>{weight.format(name)}</td>{cells}</tr>")
+        for state, piece in ((Examined.THEN, p.not_again), (Examined.NOW, p.not_before)):
+            if piece:
+                once = f"{area(piece.cm2)} {tr(ONCE[state])}"
+                rows.append(f"<tr><td></td><td colspan='3'>{once}</td></tr>")
     said = "".join(
         f'<p style="margin: 5px 0 0 0">{escape(capital(s))}</p>' for s in sentences(atlas, found)
     )

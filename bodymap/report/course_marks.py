@@ -22,16 +22,20 @@ PERCENT = later("Percent of body surface.")
 def course_pieces(progress: Progress) -> Iterator[tuple[MarkStyle, Piece]]:
     """Each kind of skin with its style: new, gone and unchanged, or, where it was examined
     at one visit only, what was altered there."""
+    then = replace(COURSE_STYLES[Course.UNCHECKED], label=later("altered then, not examined again"))
+    now = replace(COURSE_STYLES[Course.UNCHECKED], label=later("altered now, not examined before"))
     if progress.examined is Examined.THEN:
-        label = later("altered then, not examined again")
-        yield replace(COURSE_STYLES[Course.UNCHECKED], label=label), progress.then
+        yield then, progress.then
     elif progress.examined is Examined.NOW:
-        label = later("altered now, not examined before")
-        yield replace(COURSE_STYLES[Course.UNCHECKED], label=label), progress.now
+        yield now, progress.now
     else:
         yield COURSE_STYLES[Course.UNCHANGED], progress.unchanged
         yield COURSE_STYLES[Course.GONE], progress.gone
         yield COURSE_STYLES[Course.NEW], progress.new
+        if progress.not_again:
+            yield then, progress.not_again
+        if progress.not_before:
+            yield now, progress.not_before
 
 
 def course_heading(progress: Progress) -> str:

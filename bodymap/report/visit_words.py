@@ -62,6 +62,10 @@ def _course(p: Progress) -> str:
         parts.append(f"{_percented(measured(p.gone))} no longer altered{marked}")
     if p.unchanged:
         parts.append(f"{_percented(measured(p.unchanged))} altered as before")
+    if p.not_again:
+        parts.append(f"{_percented(measured(p.not_again))} altered then, not examined again")
+    if p.not_before:
+        parts.append(f"{_percented(measured(p.not_before))} altered now, not examined before")
     return "; ".join(parts)
 
 

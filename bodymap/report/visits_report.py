@@ -7,8 +7,11 @@ from typing import Any
 from bodymap.atlas import Atlas
 from bodymap.atlas.body_surface import BODY_SURFACE_CM2
 from bodymap.examination.answers_moved import Moved, RecordsMoved
-from bodymap.examination.exchange import with_recorded_skin
-from bodymap.examination.visits_compared import VisitsCompared, visits_compared
+from bodymap.examination.visits_compared import (
+    VisitsCompared,
+    visits_compared,
+    with_every_answer,
+)
 from bodymap.findings.dates import day
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.pieces import Piece
@@ -92,7 +95,7 @@ def _list(atlas: Atlas, drawing: Drawing) -> list[str]:
 
 
 def _altered(atlas: Atlas, visit: Drawing) -> Piece:
-    return Piece({}, with_recorded_skin(atlas, visit).altered_cm2(atlas))
+    return Piece({}, with_every_answer(atlas, visit).altered_cm2(atlas))
 
 
 def _table(found: VisitsCompared) -> list[str]:
@@ -108,6 +111,9 @@ def _table(found: VisitsCompared) -> list[str]:
         else:
             cells = f"{ONCE[p.examined]:>24}"
         lines.append(f"{name:<16}{cells}")
+        for state, piece in ((Examined.THEN, p.not_again), (Examined.NOW, p.not_before)):
+            if piece:
+                lines.append(f"{'':<16}{measured(piece):>24} {ONCE[state]}")
     return lines
 
 
@@ -128,6 +134,8 @@ def _skin(atlas: Atlas, progress: Progress) -> dict[str, Any]:
         "gone": _areas(atlas, progress.gone),
         "gone_found_normal": _areas(atlas, progress.gone_normal),
         "unchanged": _areas(atlas, progress.unchanged),
+        "not_examined_again": _areas(atlas, progress.not_again),
+        "not_examined_before": _areas(atlas, progress.not_before),
         "degrees": [
             {"then": d.then.value, "now": d.now.value, "deeper": d.deeper} | _areas(atlas, d.skin)
             for d in progress.degrees

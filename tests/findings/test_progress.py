@@ -57,7 +57,8 @@ def _direct_cm2(atlas: Atlas, shape: shapely.Geometry) -> float:
 
 @pytest.mark.parametrize("seed", range(6))
 def test_areas_agree_with_shapely_alone(atlas: Atlas, seed: int) -> None:
-    """shapely's own set operations on discs anywhere on the trunk and legs."""
+    """shapely's own set operations on discs anywhere on the trunk and legs; the heels were
+    examined at both visits, so that both sides were."""
     random = np.random.default_rng(seed)
     outline = atlas.figures[View.FRONT].outline
     shapes = []
@@ -69,7 +70,8 @@ def test_areas_agree_with_shapely_alone(atlas: Atlas, seed: int) -> None:
             for _ in range(5)
         ]
         shapes.append(shapely.intersection(shapely.union_all(discs), outline))
-    then, now = (Drawing().painted(atlas, PIN, REDUCED, View.FRONT, s) for s in shapes)
+    heels = Drawing().with_region(atlas, PIN, NORMAL, "heel-lateral", Side.BOTH)
+    then, now = (heels.painted(atlas, PIN, REDUCED, View.FRONT, s) for s in shapes)
     found = _of(progress(atlas, then, now), PIN)
     expected = (
         _direct_cm2(atlas, shapely.difference(shapes[1], shapes[0])),
@@ -115,7 +117,7 @@ def test_the_skin_of_one_palm_is_about_one_percent(atlas: Atlas) -> None:
     the tests of the atlas) and taught as 1 % (rule of nines)."""
     palm = [
         r for r in atlas.facts.regions
-        if "palm" in r or r in ("thenar", "hypothenar")
+        if "palm" in r or r in ("thenar", "thumb-palmar")
     ]  # fmt: skip
     then, now = Drawing(), Drawing()
     for region in palm:
@@ -155,6 +157,61 @@ def test_what_was_not_examined_again_is_not_gone(atlas: Atlas) -> None:
     assert back.new.cm2 == 0
 
 
+@pytest.mark.parametrize("marked", [NORMAL, REDUCED])
+def test_a_side_that_was_left_out_today_is_neither_gone_nor_new(
+    atlas: Atlas, marked: Change
+) -> None:
+    """Altered on the right then; today only the left foot was looked at."""
+    then = Drawing().with_region(atlas, PIN, REDUCED, "thenar", Side.RIGHT)
+    now = Drawing().with_region(atlas, PIN, marked, "great-toe-plantar", Side.LEFT)
+    found = progress(atlas, then, now)
+    for modality in (PIN, None):
+        one = _of(found, modality)
+        assert one.gone.cm2 == one.new.cm2 == 0
+        assert not one.gone
+        assert one.not_again.cm2 == pytest.approx(then.altered_cm2(atlas).sum())
+        assert one.not_before.cm2 == pytest.approx(now.altered_cm2(atlas).sum())
+    # Anything drawn on the right today: the right side was looked at, so the skin is gone.
+    now = now.with_region(atlas, PIN, NORMAL, "heel-lateral", Side.RIGHT)
+    one = _of(progress(atlas, then, now), PIN)
+    assert not one.not_again
+    assert one.gone.cm2 == pytest.approx(then.altered_cm2(atlas).sum())
+
+
+def test_what_could_not_be_tested_is_not_gone_save_where_it_is_marked_normal(atlas: Atlas) -> None:
+    """Two named regions altered then: the place of one could not be tested today, then
+    it was after all and is marked normal."""
+    then = Drawing().with_region(atlas, PIN, REDUCED, "thenar", Side.RIGHT)
+    then = then.with_region(atlas, PIN, REDUCED, "thumb-palmar", Side.RIGHT)
+    now = Drawing().with_region(atlas, PIN, NORMAL, "heel-lateral", Side.RIGHT)
+    place = atlas.cells_of_region("thenar", Side.RIGHT)
+    whole, rest = (
+        float(atlas.cells.area_cm2[atlas.cells_of_region(r, Side.RIGHT)].sum())
+        for r in ("thenar", "thumb-palmar")
+    )
+    one = _of(progress(atlas, then, now, ({}, {PIN: place})), PIN)
+    assert (one.not_again.cm2, one.gone.cm2) == pytest.approx((whole, rest))
+    back = _of(progress(atlas, now, then, ({PIN: place}, {})), PIN)
+    assert (back.not_before.cm2, back.new.cm2) == pytest.approx((whole, rest))
+    tested = now.with_region(atlas, PIN, NORMAL, "thenar", Side.RIGHT)
+    one = _of(progress(atlas, then, tested, ({}, {PIN: place})), PIN)
+    assert not one.not_again
+    assert one.gone_normal.cm2 == pytest.approx(whole)
+
+
+def test_all_together_is_not_gone_where_one_modality_was_left_out(atlas: Atlas) -> None:
+    """The thenar is normal to pinprick now, and was not touched on that side."""
+    then = Drawing()
+    for modality in (PIN, TOUCH):
+        then = then.with_region(atlas, modality, REDUCED, "thenar", Side.RIGHT)
+    now = Drawing().with_region(atlas, PIN, NORMAL, "thenar", Side.RIGHT)
+    now = now.with_region(atlas, TOUCH, NORMAL, "thenar", Side.LEFT)
+    found = progress(atlas, then, now)
+    assert _of(found, PIN).gone.cm2 > 1
+    assert not _of(found, None).gone
+    assert _of(found, None).not_again.cm2 == pytest.approx(_of(found, TOUCH).not_again.cm2)
+
+
 def test_an_answer_in_the_record_is_an_examination(atlas: Atlas) -> None:
     """Normal key points alone: the modality was examined, so what was drawn is gone."""
     then = _with(atlas, (REDUCED, (40, 380, 70, 420)))
@@ -191,8 +248,9 @@ drawings = st.lists(boxes, min_size=1, max_size=4)
           derandomize=True)  # fmt: skip
 @given(drawings, drawings)
 def test_laws(atlas: Atlas, first: list, second: list) -> None:  # type: ignore[type-arg]
-    """Swapped visits swap new and gone; new and unchanged are what is altered now; a visit
-    against itself is the same; degrees lie in unchanged skin."""
+    """Swapped visits swap new and gone, and what was left out at one of them; what is altered
+    now is new, unchanged or was not examined before; a visit against itself is the same;
+    degrees lie in unchanged skin."""
     then, now = _with(atlas, *first), _with(atlas, *second)
     assume(then.layers and now.layers)
     there, back = progress(atlas, then, now), progress(atlas, now, then)
@@ -203,12 +261,15 @@ def test_laws(atlas: Atlas, first: list, second: list) -> None:  # type: ignore[
         assert _sides(one) == pytest.approx(
             (other.gone.cm2, other.new.cm2, other.unchanged.cm2), abs=1e-6
         )
-        assert one.new.cm2 + one.unchanged.cm2 == pytest.approx(one.now.cm2, abs=1e-6)
-        assert one.gone.cm2 + one.unchanged.cm2 == pytest.approx(one.then.cm2, abs=1e-6)
+        assert one.not_again.cm2 == pytest.approx(other.not_before.cm2, abs=1e-6)
+        told = one.new.cm2 + one.unchanged.cm2 + one.not_before.cm2
+        assert told == pytest.approx(one.now.cm2, abs=1e-6)
+        told = one.gone.cm2 + one.unchanged.cm2 + one.not_again.cm2
+        assert told == pytest.approx(one.then.cm2, abs=1e-6)
         assert one.now.cm2 == pytest.approx(now.altered_cm2(atlas).sum(), abs=1e-6)
         assert one.gone_normal.cm2 <= one.gone.cm2 + 1e-6
         assert sum(d.skin.cm2 for d in one.degrees) <= one.unchanged.cm2 + 1e-6
-        for piece in (one.new, one.gone, one.unchanged):
+        for piece in (one.new, one.gone, one.unchanged, one.not_again, one.not_before):
             assert piece.cm2 == pytest.approx(
                 sum(_direct_cm2(atlas, skin) for skin in piece.skins.values()), abs=1e-5
             )

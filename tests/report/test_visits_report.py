@@ -6,12 +6,14 @@ from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
+import shapely
 
 from bodymap.atlas import Atlas
 from bodymap.examination.exchange import drawn_from_record
 from bodymap.examination.visits_compared import VisitsCompared, visits_compared
 from bodymap.findings.case_file import Case, open_case
 from bodymap.findings.drawing import Drawing
+from bodymap.findings.progress import Progress
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.samples import sample_file
 from bodymap.report.appearance import DARK, LIGHT, Theme
@@ -19,7 +21,7 @@ from bodymap.report.course_marks import area, course_pieces, share
 from bodymap.report.lettering import text_width
 from bodymap.report.picture import PictureOptions, draw_svg
 from bodymap.report.visits_report import as_json, as_text, since_last
-from bodymap.terms import Change, Modality, Side
+from bodymap.terms import Change, Modality, Side, View
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -92,6 +94,103 @@ def test_a_visit_with_a_record_alone_is_compared_by_its_answers(atlas: Atlas) ->
     assert course.unchanged.cm2 > 1
     first = as_json(atlas, replace(now, earlier=(Case(then),)), found)["visits"][0]
     assert first["cm2"] == pytest.approx(course.unchanged.cm2)
+
+
+def _course(atlas: Atlas, then: Drawing, now: Drawing, modality: Modality) -> Progress:
+    then, now = replace(then, date="2026-01-01"), replace(now, date="2026-02-01")
+    found = visits_compared(atlas, then, now).of(modality)
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize(
+    ("now", "state"),
+    [
+        ({"right": {"C6": "NT", "C7": "2"}}, "not_again"),
+        ({"right": {"C6": "nt*", "C7": "2"}}, "not_again"),
+        ({"left": {"C6": "2"}}, "not_again"),
+        ({"right": {"C6": "2", "C7": "2"}}, "gone"),
+    ],
+)
+def test_a_point_that_was_not_tested_again_is_not_gone(
+    atlas: Atlas, now: dict[str, dict[str, str]], state: str
+) -> None:
+    """C6 absent on the right then; the sentence, the table and the JSON say the same."""
+    then = Drawing(record=BedsideRecord({"light_touch": {"right": {"C6": "0"}}}))
+    later = Drawing(record=BedsideRecord({"light_touch": now}), date="2026-02-01")
+    found = visits_compared(atlas, replace(then, date="2026-01-01"), later)
+    course = _course(atlas, then, later, Modality.LIGHT_TOUCH)
+    spot = float(drawn_from_record(atlas, then).altered_cm2(atlas).sum())
+    assert getattr(course, state).cm2 == pytest.approx(spot)
+    gone = state == "gone"
+    assert bool(course.gone) is gone
+    said = as_text(atlas, later, found)
+    assert ("no longer altered" in said) is gone
+    assert said.count("not examined again") == (0 if gone else 3), said
+    (row,) = [r for r in as_json(atlas, later, found)["skin"] if r["modality"] == "light-touch"]
+    assert row["not_examined_again"]["right_cm2"] == pytest.approx(0 if gone else spot)
+    styles = [style.label for style, _ in course_pieces(course)]
+    assert ("altered then, not examined again" in styles) is not gone
+
+
+def test_a_dermatome_whose_point_is_not_testable_now_is_not_gone(atlas: Atlas) -> None:
+    """The whole of C6 was painted then; a dressing covers its key point today."""
+    mask = atlas.cells_of_dermatome("C6", Side.RIGHT)
+    then = Drawing()
+    for view in View:
+        skin = atlas.skin_of(mask, view)
+        if skin is not None:
+            then = then.painted(atlas, Modality.PINPRICK, Change.ABSENT, view, skin)
+    now = Drawing(record=BedsideRecord({"pinprick": {"right": {"C6": "NT", "C7": "2"}}}))
+    course = _course(atlas, then, now, Modality.PINPRICK)
+    assert course.not_again.cm2 + course.gone_normal.cm2 == pytest.approx(course.then.cm2, rel=1e-3)
+    assert course.not_again.cm2 > 0.9 * course.then.cm2
+
+
+def test_a_place_of_a_ladder_that_cannot_be_tested_now_is_not_gone(atlas: Atlas) -> None:
+    rungs = {"great-toe": {"felt": "absent"}, "ankle": {"felt": "normal"}}
+    then = Drawing(record=BedsideRecord({"joint_position": {"left": rungs}}))
+    rungs = rungs | {"great-toe": {"felt": "NT"}}
+    now = Drawing(record=BedsideRecord({"joint_position": {"left": rungs}}))
+    course = _course(atlas, then, now, Modality.JOINT_POSITION)
+    assert not course.gone
+    assert course.not_again.cm2 == pytest.approx(course.then.cm2)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_visit_that_is_drawn_in_part_is_completed_from_its_record(
+    atlas: Atlas, turned: bool
+) -> None:
+    """Both record C6 and L5 as absent; one of them has a painted toe besides, so that toe
+    alone is another."""
+    record = BedsideRecord({"pinprick": {"right": {"C6": "0", "L5": "0"}}})
+    plain = Drawing(record=record)
+    toe = plain.with_region(
+        atlas, Modality.PINPRICK, Change.REDUCED, "great-toe-plantar", Side.RIGHT
+    )
+    then, now = (toe, plain) if turned else (plain, toe)
+    course = _course(atlas, then, now, Modality.PINPRICK)
+    painted = float(toe.altered_cm2(atlas).sum())
+    recorded = float(drawn_from_record(atlas, plain).altered_cm2(atlas).sum())
+    assert course.unchanged.cm2 == pytest.approx(recorded)
+    other, none = (course.gone, course.new) if turned else (course.new, course.gone)
+    assert other.cm2 == pytest.approx(painted)
+    assert none.cm2 == 0
+
+
+def test_what_is_drawn_on_the_spot_of_an_answer_stays_as_it_is(atlas: Atlas) -> None:
+    """A spot that was trimmed by hand is not filled up again from the record."""
+    record = BedsideRecord({"pinprick": {"right": {"C6": "1"}}})
+    whole = drawn_from_record(atlas, Drawing(record=record))
+    view = next(v for v in View if whole.altered_skin(atlas, v) is not None)
+    skin = whole.altered_skin(atlas, view)
+    assert skin is not None
+    x0, y0, x1, y1 = skin.bounds
+    half = shapely.box(x0, y0, x1, (y0 + y1) / 2)
+    trimmed = whole.erased(atlas, Modality.PINPRICK, view, half)
+    course = _course(atlas, whole, trimmed, Modality.PINPRICK)
+    assert course.now.cm2 == pytest.approx(trimmed.altered_cm2(atlas).sum())
+    assert course.gone.cm2 > 0.1
 
 
 def test_json_is_json_and_text_is_narrow(
