@@ -1,45 +1,34 @@
 """The bedside records of two visits held against each other: answers that are others now,
 the first place of a ladder that is felt, and levels that moved.
 
-Only what was answered at both visits is compared; what was not asked again is counted.
+Only what was answered at both visits is compared; what was not asked again is counted, and
+what could not be tested now is named. A reading counts only where both visits have it.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, NamedTuple
 
 from bodymap.classification.classify import UNDETERMINED, classify
-from bodymap.classification.scores import ANAL, LEVELS, PARTS, SIDES, Record
+from bodymap.classification.scores import LEVELS, SIDES, Record
+from bodymap.examination.answers_said import (
+    ALTERED,
+    FELT,
+    QUALITIES,
+    Place,
+    Said,
+    answered,
+    answers_of,
+)
 from bodymap.examination.levels import UNTESTED, modality_level
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import ladder
-
-FELT = {"absent": 0, "reduced": 1, "normal": 2}
-"""Words for what was felt, the least first; increased and tingling have no place here."""
-
-BALANCE = ("cannot stand with open eyes", "lost balance", "sway", "steady")
-"""Results of Romberg, the worst first."""
+from bodymap.terms import Change
 
 LADDERS = ("vibration", "joint_position")
 NOWHERE = "nowhere"
 """No place of a ladder was felt."""
 
 INTACT = {"intact": "INT"}
-
-
-class Place(NamedTuple):
-    """Where something was asked: a part of the record, a side and a place, as in the file."""
-
-    part: str
-    side: str = ""
-    place: str = ""
-
-
-class Said(NamedTuple):
-    """An answer in words, and its rank: the higher the better, None where none is."""
-
-    words: str
-    rank: tuple[float, ...] | None = None
 
 
 @dataclass(frozen=True)
@@ -85,11 +74,13 @@ class LevelMoved:
 
 @dataclass(frozen=True)
 class RecordsMoved:
-    """What two records differ in. ``both`` and ``not_again`` count answers; ``scale`` is
-    the impairment scale then and now, where both are classified."""
+    """What two records differ in. ``both`` and ``not_again`` count answers, and
+    ``untestable`` are those of then that could not be had now; ``scale`` is the impairment
+    scale then and now, where both are classified."""
 
     both: int = 0
     not_again: int = 0
+    untestable: tuple[Place, ...] = ()
     answers: tuple[Moved, ...] = ()
     first_felt: tuple[FirstFelt, ...] = ()
     levels: tuple[LevelMoved, ...] = ()
@@ -98,16 +89,16 @@ class RecordsMoved:
 
 def records_moved(then: BedsideRecord, now: BedsideRecord) -> RecordsMoved:
     """Hold the record of a later visit against that of an earlier one."""
-    before, after = answered(then), answered(now)
-    shared = [place for place in before if place in after]
+    before, after = answered(then), dict(answers_of(now))
+    shared = [place for place in before if place in after and after[place].words]
+    untestable = tuple(place for place in before if place in after and not after[place].words)
     levels, scale = _levels(then.scores, now.scores)
     return RecordsMoved(
         both=len(shared),
-        not_again=len(before) - len(shared),
+        not_again=len(before) - len(shared) - len(untestable),
+        untestable=untestable,
         answers=tuple(
-            Moved(p, before[p].words, after[p].words, _better(before[p], after[p]))
-            for p in shared
-            if before[p].words != after[p].words
+            _changed(p, before[p], after[p]) for p in shared if before[p].differs(after[p])
         ),
         first_felt=tuple(_first_felt(then, now)),
         levels=levels,
@@ -115,68 +106,12 @@ def records_moved(then: BedsideRecord, now: BedsideRecord) -> RecordsMoved:
     )
 
 
-def answered(record: BedsideRecord) -> dict[Place, Said]:
-    """Every answer of a record, in the order of the examination; not what is NT."""
-    return {place: said for place, said in _answers(record) if said.words}
-
-
-def _answers(record: BedsideRecord) -> Iterator[tuple[Place, Said]]:
-    scores = record.scores
-    for part, segments in PARTS.items():
-        for side, half in scores.sides.items():
-            for segment, score in zip(segments, getattr(half, part), strict=True):
-                if score.value is not None:
-                    yield Place(part, side, segment), Said(str(score), (score.value,))
-    for name in ANAL:
-        found = getattr(scores, name)
-        if found is not None:
-            yield Place(name), Said("yes" if found else "no", (found,))
-    for part, say in (
-        ("temperature", _felt), ("vibration", _rung), ("joint_position", _rung),
-        ("monofilament", _filament), ("two_point", _distance),
-    ):  # fmt: skip
-        for side in SIDES:
-            for place, value in (record.at(part, side) or {}).items():
-                yield Place(part, side, place), say(value)
-    result = record.at("romberg", "result")
-    if result in BALANCE:
-        yield Place("romberg"), Said(result, (BALANCE.index(result),))
-
-
-def _felt(word: str) -> Said:
-    if word == "NT":
-        return Said("")
-    return Said(word, (FELT[word],) if word in FELT else None)
-
-
-def _rung(rung: Mapping[str, Any]) -> Said:
-    words, rank = _felt(rung["felt"])
-    if words and "eighths" in rung:
-        words += f" ({rung['eighths']:g}/8)"
-        rank = (*rank, rung["eighths"]) if rank else None
-    if words and rung.get("trials"):
-        words += f" ({rung.get('correct', 0)} of {rung['trials']} right)"
-        rank = (*rank, rung.get("correct", 0) / rung["trials"]) if rank else None
-    return Said(words, rank)
-
-
-def _filament(found: Mapping[str, int]) -> Said:
-    if not found["of"]:
-        return Said("")
-    return Said(f"{found['felt']} of {found['of']}", (found["felt"] / found["of"],))
-
-
-def _distance(mm: float) -> Said:
-    return Said(f"{mm:g} mm", (-mm,))
-
-
-def _better(then: Said, now: Said) -> bool | None:
-    if then.rank is None or now.rank is None:
-        return None
-    # A reading that one visit lacks (eighths of a fork) tells nothing.
-    shared = min(len(then.rank), len(now.rank))
-    one, other = then.rank[:shared], now.rank[:shared]
-    return None if one == other else other > one
+def _changed(where: Place, then: Said, now: Said) -> Moved:
+    words = [then.words, now.words]
+    if then.word.rstrip("*")[:1] == now.word.rstrip("*")[:1] == ALTERED and where.part in QUALITIES:
+        # Without a word a score of 1 is reduced; it is said where the quality changed.
+        words = [f"{w} ({Change.REDUCED})" if "(" not in w else w for w in words]
+    return Moved(where, words[0], words[1], then.better(now))
 
 
 def _first_felt(then: BedsideRecord, now: BedsideRecord) -> Iterator[FirstFelt]:

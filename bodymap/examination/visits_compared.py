@@ -9,7 +9,8 @@ from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Mask
 from bodymap.classification.scores import POINTS
 from bodymap.examination.answers import NOT_TESTED, spot_of
-from bodymap.examination.answers_moved import Moved, Place, RecordsMoved, records_moved
+from bodymap.examination.answers_moved import Moved, RecordsMoved, records_moved
+from bodymap.examination.answers_said import Place
 from bodymap.examination.exchange import LADDERS, recorded_change, with_recorded_skin
 from bodymap.examination.parts import Part
 from bodymap.examination.spots import segments_of

@@ -122,6 +122,16 @@ def steps_told(record: BedsideRecord, kind: str) -> Iterator[Step]:
             yield _step(plain(key), words)
 
 
+def because(record: BedsideRecord, part: str, side: str = "", place: str = "") -> str:
+    """The reason that was noted for a step, in brackets."""
+    if part == "romberg" and (own := plain(record.at("romberg", "reason") or "")):
+        return f" ({own})"
+    for step in steps_told(record, "reasons"):
+        if step.part == part and step.place == place and step.side in ("", side):
+            return f" ({step.words})"
+    return ""
+
+
 def _step(key: str, words: str) -> Step:
     names = {
         name: part

@@ -8,9 +8,9 @@ from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import sites
 from bodymap.report.note_drawn import answers, field_of, recorded
-from bodymap.report.note_method import steps_told
+from bodymap.report.note_method import because, steps_told
 from bodymap.report.note_points import LABELS, changes_at
-from bodymap.report.note_results import listed, plain, ranges, sided
+from bodymap.report.note_results import listed, ranges, sided
 from bodymap.report.note_sides import tested_in
 from bodymap.report.note_signs import ANAL, grades_at
 from bodymap.terms import Modality, Side
@@ -28,7 +28,7 @@ def untested(atlas: Atlas, drawing: Drawing, every_point: bool = True) -> list[s
     lines += _places(record)
     lines += _muscles(record, every_point)
     lines += [
-        f"{part.replace('_', ' ')}{_because(record, part, '', '')}"
+        f"{part.replace('_', ' ')}{because(record, part, '', '')}"
         for part in ANAL
         if getattr(record.scores, part) is None
         and (record.scores.cord_injury or record.at(part) is not None)
@@ -44,14 +44,11 @@ def _tests(atlas: Atlas, drawing: Drawing) -> str:
     """Tests of the usual examination of which nothing is there."""
     record = drawing.record
     here = {m for side in (Side.RIGHT, Side.LEFT) for m in tested_in(drawing, atlas, side)}
-    missing = [f"{m.label}{_because(record, field_of(m), '', '')}"
+    missing = [f"{m.label}{because(record, field_of(m), '', '')}"
                for m in Modality if m not in here]  # fmt: skip
     romberg = record.at("romberg")
     if not romberg or romberg["result"] == "not done":
-        reason = plain(romberg.get("reason", "")) if romberg else ""
-        missing.append(
-            f"Romberg ({reason})" if reason else f"Romberg{_because(record, 'romberg', '', '')}"
-        )
+        missing.append(f"Romberg{because(record, 'romberg')}")
     graded = any(grades_at(record, side) for side in SIDES)
     kinds = {atlas.facts.signs[sign].kind for sign, _ in drawing.signs.found}
     missing += ["muscle power"] * (not graded and "muscle" not in kinds)
@@ -109,7 +106,7 @@ def _missing(record: BedsideRecord, part: str, side: str, every_point: bool) -> 
     nobody meant to test only with ``every_point``."""
     tested, named = changes_at(record, part, side), record.at(part, side) or {}
     missing = [s for s in POINTS if s not in tested and (every_point or s in named)]
-    reasons = {s: _because(record, part, side, s) for s in missing}
+    reasons = {s: because(record, part, side, s) for s in missing}
     plainly = [s for s in missing if not reasons[s]]
     words = [f"{s}{why}" for s, why in reasons.items() if why]
     return listed([*([ranges(plainly)] if plainly else []), *words])
@@ -129,7 +126,7 @@ def _places(record: BedsideRecord) -> Iterator[str]:
                     value is not None
                     and (value if isinstance(value, str) else value["felt"]) == "NT"
                 ):
-                    words[side] = f"the {site.label}{_because(record, part, side, site.id)}"
+                    words[side] = f"the {site.label}{because(record, part, side, site.id)}"
             if words:
                 yield f"{modality.label} at {sided(words)}"
         if modality is Modality.TEMPERATURE:
@@ -148,16 +145,8 @@ def _muscles(record: BedsideRecord, every_point: bool) -> Iterator[str]:
     for side in SIDES:
         graded, named = grades_at(record, side), record.at("motor", side) or {}
         by_side[side] = listed(
-            [f"{s}{_because(record, 'motor', side, s)}" for s in KEY_MUSCLES
+            [f"{s}{because(record, 'motor', side, s)}" for s in KEY_MUSCLES
              if s not in graded and (every_point or s in named)]
         )  # fmt: skip
     if any(grades_at(record, side) for side in SIDES) and any(by_side.values()):
         yield f"key muscles at {sided(by_side)}"
-
-
-def _because(record: BedsideRecord, part: str, side: str, place: str) -> str:
-    """The reason that was noted for a step, in brackets."""
-    for step in steps_told(record, "reasons"):
-        if step.part == part and step.place == place and step.side in ("", side):
-            return f" ({step.words})"
-    return ""

@@ -12,9 +12,12 @@ from bodymap.examination.answers_moved import (
     Moved,
     RecordsMoved,
 )
+from bodymap.examination.answers_said import Place
 from bodymap.findings.progress import Degree, Examined, Progress
+from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
 from bodymap.report.course_marks import area, measured
+from bodymap.report.note_method import because
 
 MOST_TOLD = 12
 """Answers that are told one by one; the JSON has all."""
@@ -91,10 +94,13 @@ def sign_sentences(atlas: Atlas, signs: Iterable[Moved]) -> Iterator[str]:
         yield f"muscles and reflexes: {'; '.join(told)}."
 
 
-def record_sentences(found: RecordsMoved) -> Iterator[str]:
-    """Answers, ladders, levels and scale."""
+def record_sentences(found: RecordsMoved, record: BedsideRecord) -> Iterator[str]:
+    """Answers, ladders, levels and scale. The ``record`` of now says why something could
+    not be tested."""
     if found.both:
         yield _answers(found)
+    if found.untestable:
+        yield _untestable(found.untestable, record)
     for felt, sides in _of_both_sides(found.first_felt, lambda f: f.side):
         yield _first_felt(felt, sides)
     for level, sides in _of_both_sides(found.levels, lambda m: m.side):
@@ -149,10 +155,26 @@ def _answers(found: RecordsMoved) -> str:
 
 
 def _answer(moved: Moved, sides: Sequence[str]) -> str:
-    part, _, place = moved.where
-    known = site(part.replace("_", "-"), place)
-    where = " ".join(word for word in (known.label if known else place, _sides(sides)) if word)
-    return f"{NAMES[part]}{f' {where}' if where else ''} {moved.then}, now {moved.now}"
+    return f"{_named(moved.where, sides)} {moved.then}, now {moved.now}"
+
+
+def _named(place: Place, sides: Sequence[str]) -> str:
+    """The part, the place and its sides."""
+    known = site(place.part.replace("_", "-"), place.place)
+    where = known.label if known else place.place
+    return " ".join(word for word in (NAMES[place.part], where, _sides(sides)) if word)
+
+
+def _untestable(places: Sequence[Place], now: BedsideRecord) -> str:
+    """What could not be tested now, each with its reason."""
+    told: dict[tuple[Place, str], list[str]] = {}
+    for place in places:
+        key = place._replace(side=""), because(now, *place)
+        told.setdefault(key, []).append(place.side)
+    words = [f"{_named(place, sides)}{why}" for (place, why), sides in told.items()]
+    more = len(words) - MOST_TOLD
+    rest = f" and {more} more" if more > 0 else ""
+    return f"could not be tested now: {'; '.join(words[:MOST_TOLD])}{rest}."
 
 
 def _first_felt(felt: FirstFelt, sides: Sequence[str]) -> str:

@@ -48,7 +48,7 @@ def sentences(atlas: Atlas, found: VisitsCompared) -> tuple[str, ...]:
     told = (
         *skin_sentences(found.skin),
         *sign_sentences(atlas, found.signs),
-        *record_sentences(found.record),
+        *record_sentences(found.record, found.now.record),
     )
     return told or ("nothing was examined at both visits.",)
 
@@ -157,6 +157,7 @@ def _record(found: RecordsMoved) -> dict[str, Any]:
     return {
         "answered_at_both": found.both,
         "not_asked_again": found.not_again,
+        "could_not_be_tested": [dict(place._asdict()) for place in found.untestable],
         "changed": [dict(m.where._asdict()) | _then_now(m) for m in found.answers],
         "first_felt": [
             {"part": f.part, "limb": f.limb, "side": f.side, "then": f.then, "now": f.now,

@@ -5,7 +5,8 @@ from typing import Any
 import pytest
 
 from bodymap.classification.scores import KEY_MUSCLES, POINTS
-from bodymap.examination.answers_moved import NOWHERE, Place, records_moved
+from bodymap.examination.answers_moved import NOWHERE, records_moved
+from bodymap.examination.answers_said import Place
 from bodymap.findings.record import BedsideRecord
 
 
@@ -30,10 +31,11 @@ def _muscles(level: str, below: str) -> dict[str, dict[str, str]]:
 
 
 def test_only_what_was_answered_twice_is_compared() -> None:
-    then = _record(pinprick={"right": {"C6": "1", "C7": "0", "C8": "NT"}})
+    then = _record(pinprick={"right": {"C6": "1", "C7": "0", "C8": "NT", "T1": "2"}})
     now = _record(pinprick={"right": {"C6": "2", "C7": "NT", "C8": "1"}})
     found = records_moved(then, now)
     assert (found.both, found.not_again) == (1, 1)
+    assert found.untestable == (Place("pinprick", "right", "C7"),)
     (moved,) = found.answers
     assert moved.where == Place("pinprick", "right", "C6")
     assert (moved.then, moved.now, moved.better) == ("1", "2", True)
@@ -61,6 +63,17 @@ def test_only_what_was_answered_twice_is_compared() -> None:
         ("romberg", {"result": "steady"}, {"result": "lost balance"},
          ("steady", "lost balance"), False),
         ("deep_anal_pressure", "no", "yes", ("no", "yes"), True),
+        ("vibration", {"left": {"great-toe": {"felt": "reduced", "seconds": 20}}},
+         {"left": {"great-toe": {"felt": "reduced", "seconds": 2}}},
+         ("reduced (felt for 20 s)", "reduced (felt for 2 s)"), False),
+        ("vibration", {"left": {"great-toe": {"felt": "reduced", "eighths": 3, "seconds": 9}}},
+         {"left": {"great-toe": {"felt": "reduced", "eighths": 4, "seconds": 5}}},
+         ("reduced (3/8, felt for 9 s)", "reduced (4/8, felt for 5 s)"), None),
+        ("romberg", {"result": "lost balance", "seconds": 9},
+         {"result": "lost balance", "seconds": 1},
+         ("lost balance after 9 s", "lost balance after 1 s"), False),
+        ("romberg", {"result": "steady", "seconds": 10}, {"result": "sway", "seconds": 20},
+         ("steady for 10 s", "sway for 20 s"), False),
     ],
 )  # fmt: skip
 def test_every_part_says_what_changed_and_which_way(
@@ -71,6 +84,68 @@ def test_every_part_says_what_changed_and_which_way(
     (moved,) = records_moved(_record(**{part: then}), _record(**{part: now})).answers
     assert (moved.then, moved.now) == words
     assert moved.better is better
+
+
+@pytest.mark.parametrize(
+    ("part", "then", "now"),
+    [
+        # A reading that one visit lacks is no change, nor one that is written otherwise.
+        ("vibration", {"left": {"great-toe": {"felt": "reduced", "eighths": 3}}},
+         {"left": {"great-toe": {"felt": "reduced"}}}),
+        ("vibration", {"left": {"great-toe": {"felt": "reduced", "eighths": 3}}},
+         {"left": {"great-toe": {"felt": "reduced", "seconds": 6}}}),
+        ("monofilament", {"left": {"hallux": {"felt": 2, "of": 2}}},
+         {"left": {"hallux": {"felt": 3, "of": 3}}}),
+        # How long somebody who stands is watched is the examiner's choice.
+        ("romberg", {"result": "steady", "seconds": 10}, {"result": "steady", "seconds": 30}),
+        ("pinprick", {"left": {"C6": "1"}}, {"left": {"C6": 1}}),
+    ],
+)  # fmt: skip
+def test_the_same_answer_is_no_change(part: str, then: Any, now: Any) -> None:
+    found = records_moved(_record(**{part: then}), _record(**{part: now}))
+    assert found.both == 1
+    assert not found.answers
+
+
+@pytest.mark.parametrize(
+    ("then", "now", "words"),
+    [
+        (None, "increased", ("1 (reduced)", "1 (increased)")),
+        ("reduced", "tingling", ("1 (reduced)", "1 (tingling)")),
+        ("tingling", "increased", ("1 (tingling)", "1 (increased)")),
+        (None, "reduced", None),
+    ],
+)
+def test_another_quality_of_the_same_score_is_a_change(
+    then: str | None, now: str | None, words: tuple[str, str] | None
+) -> None:
+    """A score of 1 is altered, less as well as more (ISNCSCI 2019); a score without a word
+    is reduced (form of the record)."""
+    one, other = (
+        _record(pinprick={"right": {"C6": "1"}}, quality={"pinprick": {"right": {"C6": q}}})
+        if q else _record(pinprick={"right": {"C6": "1"}})
+        for q in (then, now)
+    )  # fmt: skip
+    moved = records_moved(one, other).answers
+    assert [(m.then, m.now, m.better) for m in moved] == ([(*words, None)] if words else [])
+
+
+@pytest.mark.parametrize(
+    ("part", "then", "now", "place"),
+    [
+        ("romberg", {"result": "steady"}, {"result": "not done"}, Place("romberg")),
+        ("motor", {"left": {"C7": "4"}}, {"left": {"C7": "NT"}}, Place("motor", "left", "C7")),
+        ("temperature", {"left": {"foot": "absent"}}, {"left": {"foot": "NT"}},
+         Place("temperature", "left", "foot")),
+        ("vibration", {"left": {"great-toe": {"felt": "normal"}}},
+         {"left": {"great-toe": {"felt": "NT"}}}, Place("vibration", "left", "great-toe")),
+        ("deep_anal_pressure", "yes", "NT", Place("deep_anal_pressure")),
+    ],
+)  # fmt: skip
+def test_what_could_not_be_had_now_is_named(part: str, then: Any, now: Any, place: Place) -> None:
+    found = records_moved(_record(**{part: then}), _record(**{part: now}))
+    assert (found.both, found.not_again, found.untestable) == (0, 0, (place,))
+    assert not records_moved(_record(**{part: now}), _record(**{part: then})).untestable
 
 
 def _ladder(*felt: str) -> dict[str, Any]:

@@ -133,6 +133,28 @@ def test_a_point_that_was_not_tested_again_is_not_gone(
     assert ("altered then, not examined again" in styles) is not gone
 
 
+def test_what_could_not_be_tested_now_is_told_with_its_reason(atlas: Atlas) -> None:
+    fields = {"pinprick": {"right": {"C6": "1"}, "left": {"C6": "1"}}}
+    then = Drawing(record=BedsideRecord(fields | {"romberg": {"result": "steady"}}))
+    now = Drawing(
+        record=BedsideRecord(
+            {
+                "pinprick": {"right": {"C6": "NT"}, "left": {"C6": "NT"}},
+                "romberg": {"result": "not done", "reason": "bedbound"},
+                "reasons": {"pinprick C6": "burn dressing"},
+            }
+        ),
+        date="2026-02-01",
+    )
+    found = visits_compared(atlas, replace(then, date="2026-01-01"), now)
+    said = " ".join(as_text(atlas, now, found).split())
+    assert (
+        "Could not be tested now: pinprick C6 on both sides (burn dressing); Romberg (bedbound)."
+    ) in said
+    assert "asked again" not in said
+    assert len(as_json(atlas, now, found)["record"]["could_not_be_tested"]) == 3
+
+
 def test_a_dermatome_whose_point_is_not_testable_now_is_not_gone(atlas: Atlas) -> None:
     """The whole of C6 was painted then; a dressing covers its key point today."""
     mask = atlas.cells_of_dermatome("C6", Side.RIGHT)
