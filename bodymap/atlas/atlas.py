@@ -4,8 +4,9 @@ Everything later (findings, ranking, report, window) stands on this value.
 """
 
 import difflib
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -22,6 +23,9 @@ from bodymap.atlas.territories import Mask, Territory, all_territories
 from bodymap.errors import RequestError
 from bodymap.geometry import Floats, Skin, prepared, shared_areas, union_of_cells
 from bodymap.terms import DERMATOMES, Side, View
+
+SKINS = 1024
+"""Shapes of named skin that are remembered, the latest; a long session meets thousands."""
 
 
 @dataclass(frozen=True)
@@ -63,8 +67,16 @@ class Atlas:
         return found
 
     @cached_property
-    def _skins(self) -> dict[tuple[bytes, View], Skin | None]:
-        return {}
+    def _skin(self) -> Callable[[bytes, View], Skin | None]:
+        """The cells of a packed mask in one view as one shape; the latest are remembered."""
+
+        @lru_cache(maxsize=SKINS)
+        def skin(packed: bytes, view: View) -> Skin | None:
+            bits = np.unpackbits(np.frombuffer(packed, dtype=np.uint8), count=len(self.cells))
+            indices = self.cells.in_view(view)
+            return union_of_cells(self.cells.polygons[indices[bits[indices].astype(bool)]])
+
+        return skin
 
     @cached_property
     def region_of_cell(self) -> npt.NDArray[np.int64]:
@@ -123,11 +135,7 @@ class Atlas:
 
     def skin_of(self, mask: Mask, view: View) -> Skin | None:
         """The cells of a mask in one view as one shape (remembered)."""
-        key = (np.packbits(mask).tobytes(), view)
-        if key not in self._skins:
-            indices = self.cells.in_view(view)
-            self._skins[key] = union_of_cells(self.cells.polygons[indices[mask[indices]]])
-        return self._skins[key]
+        return self._skin(np.packbits(mask).tobytes(), view)
 
     def painted_units(self, view: View, skin: Skin) -> tuple[npt.NDArray[np.int64], Floats]:
         """Cells that a piece of skin touches, and the area it shares with each.

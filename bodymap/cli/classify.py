@@ -9,15 +9,12 @@ from bodymap.classification.reading import read_record
 from bodymap.cli.output import print_json
 from bodymap.findings.case_file import bytes_of_case
 from bodymap.findings.case_reading import read_document
-from bodymap.findings.record_reading import read_bedside
 
 
 def classify(options: argparse.Namespace) -> int:
     """Print the classification of the record of a case."""
     path = options.case
-    document = read_document(bytes_of_case(path), path)
-    read_bedside(document, path)
-    found = core.classify(read_record(document, path))
+    found = core.classify(read_record(read_document(bytes_of_case(path), path), path))
     if options.format == "json":
         print_json(as_json(found))
     else:

@@ -41,7 +41,7 @@ def read_bedside(document: dict[str, Any], name: str) -> BedsideRecord:
         msgspec.convert(raw, OwnForm)
     except msgspec.ValidationError as error:
         message, _, path = str(error).partition(" - at `$")
-        path = f"$.record{path.rstrip('`')}"
+        path = f"$.record{_exact(raw, path.rstrip('`'))}"
         fault(name, path, _in_words(message, path, document))
     for part in (*LADDERS, *(f"quality.{q}" for q in raw.get("quality", {}))):
         sides = raw.get("quality", {}).get(part[8:]) if "." in part else raw.get(part, {})
@@ -80,6 +80,24 @@ def _check_counts(raw: Mapping[str, Any], name: str) -> None:
                 if isinstance(right, int) and isinstance(of, int) and right > of:
                     path = f"$.record.{part}.{side}['{place}']"
                     fault(name, path, f"{right} of {of} cannot be right; mend one of them")
+
+
+def _exact(raw: Mapping[str, Any], path: str) -> str:
+    """The path of a fault with the name of the place that the form check leaves out: it
+    says [...] for any place of a side."""
+    before, gap, after = path.partition("[...]")
+    if not gap:
+        return path
+    names = tuple(re.findall(r"\w+", before))
+    held = BedsideRecord(raw).at(*names)
+    for place in held if isinstance(held, Mapping) else ():
+        alone = BedsideRecord(raw).with_value(names, {place: held[place]})
+        try:
+            msgspec.convert(dict(alone.fields), OwnForm)
+        except msgspec.ValidationError as error:
+            if str(error).endswith(f"{path}`"):
+                return f"{before}['{shown(place)}']{after}"
+    return path
 
 
 def _in_words(message: str, path: str, document: dict[str, Any]) -> str:

@@ -35,6 +35,9 @@ SAME = 1e-9
 LEAST_DRAWN_CM2 = 0.05
 """Less drawn skin than this is too little to tell: a pin covers more. Judgement."""
 
+TERRITORIES = 600
+"""So many territories are remembered, the latest: a session may meet thousands."""
+
 CANDIDATES = 40
 """So many candidates are told apart; the rest share what support is left."""
 
@@ -207,9 +210,13 @@ class Scales:
         if len(hypothesis.rows) > 1:
             row = self.likelihoods.best_row(number, posterior.columns, posterior.sums)
         key = (number, row, channels)
-        if key not in self._territories:
-            self._territories[key] = territory_of(hypothesis, hypothesis.rows[row], channels)
-        return self._territories[key]
+        found = self._territories.get(key)
+        if found is None:
+            found = territory_of(hypothesis, hypothesis.rows[row], channels)
+            if len(self._territories) >= TERRITORIES:
+                self._territories.pop(next(iter(self._territories)), None)
+            self._territories[key] = found
+        return found
 
     def _candidates(self, posterior: Posterior, drawn: Floats, most: int) -> tuple[Candidate, ...]:
         found: list[Candidate] = []

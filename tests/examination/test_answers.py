@@ -8,7 +8,7 @@ import pytest
 
 from bodymap.atlas import Atlas
 from bodymap.classification.scores import POINTS
-from bodymap.examination.answers import cleared, compared
+from bodymap.examination.answers import cleared, compared, with_trials
 from bodymap.examination.exchange import drawn_from_record, opened, points_taken
 from bodymap.examination.parts import Part
 from bodymap.examination.spots import point_place, point_spot, segments_of
@@ -150,4 +150,38 @@ def test_a_case_with_a_record_alone_is_drawn_from_it(atlas: Atlas, tmp_path: Pat
         ]
     }
     path.write_text(json.dumps(with_findings), "utf-8")
-    assert len(opened(path, atlas).drawing.layers) == 1, "what the file draws is left as it is"
+    drawn = opened(path, atlas).drawing.layers
+    assert set(drawn) == {(Modality.PINPRICK, Change.ABSENT), (Modality.VIBRATION, Change.ABSENT)}
+
+
+def test_a_score_that_was_answered_stands(atlas: Atlas) -> None:
+    """Points from the drawing fill what is empty; a star or NT is never painted over."""
+    drawing = Drawing()
+    for point in ("C6", "C8"):
+        spot = point_spot(atlas, key_points()[point], Side.RIGHT)
+        drawing = spot.noted(atlas, drawing, Modality.PINPRICK, Change.REDUCED)
+    record = drawing.record.with_value(("pinprick", "right", "C6"), "1*")
+    told = points_taken(atlas, drawing.with_record(record)).record
+    assert told.at("pinprick", "right") == {"C6": "1*", "C8": "1"}
+
+
+def test_clearing_a_run_takes_the_last_one_back(atlas: Atlas) -> None:
+    drawing = Drawing()
+    for point in ("C6", "T4"):
+        drawing = with_trials(drawing, point, Side.LEFT, [("sharp", "dull")])
+    step = Plan((Part.SHARP_DULL,)).steps(drawing.record)[0]
+    left = cleared(atlas, drawing, step).record.at("sharp_dull")
+    assert [run["point"] for run in left] == ["C6"]
+
+
+def test_a_rung_that_is_not_needed_any_more_can_still_be_cleared(atlas: Atlas) -> None:
+    plan, drawing = Plan((Part.VIBRATION,)), Drawing()
+    for place, change in (("great-toe", Change.ABSENT), ("medial-malleolus", Change.REDUCED)):
+        step = next(s for s in plan.steps(drawing.record) if s.place == place)
+        drawing = compared(atlas, drawing, step, {Side.RIGHT: change})
+    toe = plan.steps(drawing.record)[0]
+    drawing = compared(atlas, drawing, toe, dict.fromkeys(SIDES, Change.NORMAL))
+    rung = next(s for s in plan.steps(drawing.record) if s.place == "medial-malleolus")
+    gone = cleared(atlas, drawing, rung)
+    assert gone.record.at("vibration", "right") == {"great-toe": {"felt": "normal"}}
+    assert not gone.altered_cm2(atlas).any()

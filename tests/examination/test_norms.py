@@ -6,16 +6,18 @@ import pytest
 
 from bodymap.examination.norms import (
     felt_from_eighths,
+    felt_from_seconds,
     filament_bands,
     lowest_normal_eighths,
     two_point_band,
 )
+from bodymap.findings.sites import sites
 from bodymap.terms import Change
 
 
 @pytest.mark.parametrize(
     ("age", "arm", "leg"),
-    [(20, 6.5, 4.5), (40, 6.5, 4.5), (41, 6.0, 4.0), (60, 6.0, 4.0), (61, 5.5, 3.5),
+    [(18, 6.5, 4.5), (40, 6.5, 4.5), (41, 6.0, 4.0), (60, 6.0, 4.0), (61, 5.5, 3.5),
      (85, 5.5, 3.5), (86, 5.0, 3.0)],
 )  # fmt: skip
 def test_graduated_fork(age: int, arm: float, leg: float) -> None:
@@ -51,3 +53,19 @@ def test_two_points(mm: float, band: str) -> None:
     """ASSH 1983, static, fingertip: under 6 normal, 6 to 10 fair, 11 to 15 poor; from
     memory."""
     assert two_point_band(mm) == band
+
+
+def test_no_norm_for_children_nor_at_other_places() -> None:
+    """Martina 1998 measured adults at index finger, ulnar styloid, great toe and medial
+    malleolus; from memory."""
+    assert lowest_normal_eighths(17, "leg") is None
+    normed = {s.id for s in sites() if s.norm}
+    assert normed == {"great-toe", "medial-malleolus", "index-finger", "ulnar-styloid"}
+    assert all(s.test == "vibration" for s in sites() if s.norm)
+
+
+def test_seconds_at_the_great_toe() -> None:
+    """Oyer 2007, Endocr Pract 13:5: 8 s or less is reduced."""
+    assert felt_from_seconds(8) is Change.REDUCED
+    assert felt_from_seconds(8.5) is Change.NORMAL
+    assert felt_from_seconds(0) is Change.ABSENT

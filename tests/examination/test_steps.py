@@ -123,11 +123,11 @@ def _scored(**scores: str) -> BedsideRecord:
 @pytest.mark.parametrize(
     ("scores", "asked"),
     [({}, False), ({"right_C6": "0"}, False), ({"right_T10": "1"}, True),
-     ({"right_L5": "1", "right_S1": "1", "left_L5": "1"}, False),
+     ({"right_L5": "1", "right_S1": "1"}, False), ({"right_S1": "1", "left_S1": "0"}, True),
      ({"right_L5": "1", "right_S1": "1", "left_L5": "1", "left_S1": "0"}, True)],
 )  # fmt: skip
 def test_when_a_level_is_in_question(scores: dict[str, str], asked: bool) -> None:
-    """A trunk point, or both legs (judgement)."""
+    """A trunk point, or both legs, where the sacral points matter (judgement)."""
     assert level_in_question(_scored(**scores).scores) is asked
 
 

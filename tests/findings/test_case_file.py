@@ -308,3 +308,44 @@ def test_values_replaced_at_random(atlas: Atlas, seed: bytes, steps: list[int], 
             break
         node = node[key]
     _opens_or_says_one_sentence(json.dumps(document).encode(), atlas)
+
+
+class TestRecord:
+    """The bedside record in a case: kept as it stands, or refused in one sentence."""
+
+    @pytest.mark.parametrize(
+        ("record", "place", "mend"),
+        [
+            ({"vibration": {"Right": {}}}, "$.record.vibration", "write right or left"),
+            ({"vibration": {"left": {"toe": {"felt": "normal"}}}}, "$.record.vibration.left",
+             "great-toe"),
+            ({"vibration": {"left": {"great-toe": {"felt": "fine"}}}}, "great-toe",
+             "write one of normal"),
+            ({"vibration": {"left": {"great-toe": {"felt": "normal", "eighths": 9}}}}, "eighths",
+             "at most 8"),
+            ({"joint_position": {"left": {"ankle": {"felt": "normal", "correct": 9,
+                                                    "trials": 5}}}}, "ankle", "cannot be right"),
+            ({"monofilament": {"left": {"hallux": {"felt": 9, "of": 3}}}}, "hallux",
+             "cannot be right"),
+            ({"romberg": {"result": "fell"}}, "$.record.romberg.result", "write one of steady"),
+            ({"sharp_dull": [{"side": "left", "point": "C9", "trials": []}]}, "point", "C"),
+            ({"sharp_dull": [{"side": "left", "point": "C6", "trials": [["sharp"]]}]},
+             "trials", "two words"),
+            ({"age": 200}, "$.record.age", "at most 130"),
+            ({"quality": {"pinprick": {"left": {"C6": "odd"}}}}, "C6", "write one of reduced"),
+            ({"pinprick": {"left": {"C6": 3}}}, "$.record.pinprick.left.C6", "write 0 to 2"),
+        ],
+    )  # fmt: skip
+    def test_a_fault_is_one_sentence(
+        self, atlas: Atlas, record: dict[str, Any], place: str, mend: str
+    ) -> None:
+        with pytest.raises(CaseError) as fault:
+            _parsed(_document(record=record), atlas)
+        assert place in str(fault.value)
+        assert mend in str(fault.value)
+        assert "\n" not in str(fault.value)
+
+    def test_unknown_fields_of_a_record_are_kept(self, atlas: Atlas) -> None:
+        record = {"pinprick": {"left": {"C6": 1}}, "gait": {"x": [1]}, "age": 50}
+        case = _parsed(_document(record=record), atlas)
+        assert json.loads(encode_case(case))["record"] == record

@@ -8,7 +8,8 @@ import itertools
 import re
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -195,6 +196,11 @@ def test_not_testable_with_a_reason(bedside: Bedside) -> None:
         bedside.panel.pages.compare.buttons[Side.RIGHT, None], Qt.MouseButton.LeftButton
     )
     assert bedside.record.at("light_touch", "right", "C4") == "NT"
+    # Nothing was compared, so nothing is claimed of the other side: it is asked alone.
+    assert bedside.record.at("light_touch", "left") is None
+    assert bedside.step.place == "C4"
+    assert not bedside.panel.pages.compare.labels[Side.RIGHT].isVisible()
+    bedside.key(Key.Key_Space)
     assert bedside.record.at("light_touch", "left", "C4") == "2"
     assert bedside.record.at("reasons") == {"light touch right C4": "cast"}
     assert bedside.record.at("remarks") is None
@@ -371,6 +377,109 @@ def test_the_note_is_one_click_away(bedside: Bedside, qtbot: QtBot) -> None:
     clipboard = QApplication.clipboard()
     qtbot.waitUntil(lambda: "light touch absent at C6, right" in clipboard.text(), timeout=20000)
     assert "Not tested" in clipboard.text()
+
+
+def test_a_key_that_is_held_down_answers_nothing(bedside: Bedside) -> None:
+    held = QKeyEvent(QEvent.Type.KeyPress, Key.Key_1, Qt.KeyboardModifier.NoModifier, "1", True, 1)
+    for _ in range(5):
+        QApplication.sendEvent(bedside.panel, held)
+    assert not bedside.record
+    bedside.key(Key.Key_1)
+    assert bedside.record.at("reference") == {"light_touch": "none"}
+
+
+def test_a_cheek_that_is_not_normal_is_no_reference(bedside: Bedside) -> None:
+    bedside.key(Key.Key_R)
+    bedside.key(Key.Key_2)
+    assert bedside.record.at("reference", "light_touch") == "none"
+    assert bedside.step.place == "C4"
+
+
+def test_nothing_that_was_begun_reaches_another_case(bedside: Bedside, qtbot: QtBot) -> None:
+    panel, window = bedside.panel, bedside.hand.window
+    panel.pages.romberg.needed = 0.2
+    bedside.key(Key.Key_N)
+    panel.remark.setText("of the person before")
+    panel.age.setFocus()
+    qtbot.wait(10)
+    QTest.keyClicks(panel.age, "81")
+    panel.go_to_part(Part.ROMBERG)
+    for _ in range(2):
+        bedside.key(Key.Key_Space)
+    window.new_case()
+    qtbot.wait(500)
+    assert not window.session.drawing
+    assert panel.remark.text() == ""
+    assert panel.age.value() == 0
+    assert bedside.step.place == "cheek", "what was passed over before is asked again"
+    panel.go_to_part(Part.SHARP_DULL)
+    bedside.key(Key.Key_Space)
+    for _ in range(10):
+        bedside.answer_of_the_person()
+    window.new_case()
+    bedside.key(Key.Key_Space)
+    assert bedside.record.at("sharp_dull") is None
+
+
+def test_a_run_goes_on_while_the_drawing_changes(bedside: Bedside) -> None:
+    bedside.panel.go_to_part(Part.JOINT_POSITION)
+    bedside.key(Key.Key_M)
+    for _ in range(5):
+        bedside.answer_of_the_person()
+    bedside.key(Key.Key_Space)
+    session = bedside.hand.window.session
+    session.step("Something else", session.drawing.with_record(
+        session.drawing.record.with_value(("age",), 50)))  # fmt: skip
+    for _ in range(5):
+        bedside.answer_of_the_person()
+    bedside.key(Key.Key_Space)
+    assert bedside.record.at("joint_position", "right", "great-toe", "correct") == 5
+    assert bedside.record.at("joint_position", "left", "great-toe", "correct") == 5
+
+
+def test_the_spot_of_a_run_is_that_where_it_began(bedside: Bedside) -> None:
+    bedside.panel.go_to_part(Part.SHARP_DULL)
+    assert bedside.panel.pages.side.isEnabled()
+    bedside.key(Key.Key_Space)
+    assert not bedside.panel.pages.side.isEnabled()
+    assert not bedside.panel.pages.point.isEnabled()
+
+
+def test_a_reading_below_its_limit_is_not_taken_for_normal(bedside: Bedside) -> None:
+    """Lower limit on the leg at 50: 4 of 8 (Martina 1998, from memory)."""
+    panel = bedside.panel
+    session = bedside.hand.window.session
+    session.step("Age", session.drawing.with_record(
+        session.drawing.record.with_value(("age",), 50)))  # fmt: skip
+    panel.go_to_part(Part.VIBRATION)
+    panel.pages.readings.boxes[Side.RIGHT].setValue(1.0)
+    panel.pages.compare.same.click()
+    assert bedside.record.at("vibration") is None
+    assert "reduced" in panel.pages.norm.text()
+    panel.pages.readings.boxes[Side.LEFT].setValue(5.0)
+    QTest.keyClick(panel.pages.readings.boxes[Side.LEFT].lineEdit(), Key.Key_Return)
+    assert bedside.record.at("vibration", "right", "great-toe", "felt") == "reduced"
+    assert bedside.record.at("vibration", "left", "great-toe", "felt") == "normal"
+
+
+def test_a_fall_at_the_tenth_second_is_a_fall(bedside: Bedside, qtbot: QtBot) -> None:
+    panel = bedside.panel
+    panel.pages.romberg.needed = 0.05
+    panel.go_to_part(Part.ROMBERG)
+    for _ in range(2):
+        bedside.key(Key.Key_Space)
+    qtbot.waitUntil(panel.pages.romberg.buttons["steady"].isVisible)
+    bedside.key(Key.Key_X)
+    assert bedside.record.at("romberg")["result"] == "lost balance"
+
+
+def test_a_remark_is_kept_where_the_question_is_passed_over(bedside: Bedside) -> None:
+    bedside.key(Key.Key_Space)
+    bedside.panel.remark.setText("asks for a pause")
+    bedside.panel.skip.click()
+    assert bedside.record.at("remarks") == {"light touch C4": "asks for a pause"}
+    bedside.key(Key.Key_Backspace)
+    assert bedside.panel.remark.text() == "asks for a pause"
 
 
 def test_points_from_the_drawing(hand: Hand, qtbot: QtBot) -> None:
