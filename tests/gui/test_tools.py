@@ -392,3 +392,23 @@ def test_help_explains_the_numbers(hand: Hand) -> None:
     hand.press(Qt.Key.Key_F1, SHIFT)
     assert "probability" in hand.answers.told[-1]
     assert "halves what is possible" in hand.answers.told[-1]
+
+
+def test_a_simulated_patient_never_reaches_the_file_of_a_real_one(
+    hand: Hand, qtbot: QtBot, tmp_path: Path
+) -> None:
+    file = tmp_path / "case.json"
+    file.write_bytes(sample_file("stocking-record").read_bytes())
+    hand.window.open_path(file)
+    before = file.read_bytes()
+    hand.window.toggle_panel("practice")
+    panel = hand.window.panels.practice
+    qtbot.waitUntil(panel.isVisible)
+    QTest.mouseClick(panel.new, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: panel.practising)
+    hand.press(Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert file.read_bytes() == before
+    hand.answers.save = tmp_path / "practice.json"
+    hand.press(Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert file.read_bytes() == before
+    assert hand.answers.save.exists()

@@ -74,3 +74,30 @@ def test_every_flag_defers_to_a_pathway() -> None:
         assert "pathway" in FLAGS[flag]
         for word in ("proves", "excluded", "diagnosis"):
             assert word not in FLAGS[flag]
+
+
+@pytest.mark.parametrize(
+    ("field", "flag"),
+    [("deep_anal_pressure", RedFlag.SPHINCTER), ("voluntary_anal_contraction", RedFlag.SPHINCTER)],
+)
+def test_sacral_findings_of_the_record_are_red_flags(
+    atlas: Atlas, field: str, flag: RedFlag
+) -> None:
+    """Loss of anal sensation or tone belongs to the red flags of the cauda equina
+    (Venkatesan 2019, from the abstract); with no skin drawn at all."""
+    drawing = Drawing()
+    assert red_flags(atlas, drawing) == ()
+    for value, raised in (("yes", False), ("NT", False), ("no", True)):
+        told = drawing.with_record(drawing.record.with_value((field,), value))
+        assert (flag in red_flags(atlas, told)) is raised
+        assert ("emergency" in " ".join(cautions(atlas, told)[:-1])) is raised
+
+
+def test_weak_muscles_of_both_legs_are_a_red_flag(atlas: Atlas) -> None:
+    """Bilateral leg weakness: usual teaching (common practice, no source)."""
+    record = Drawing().record.with_value(("motor", "right", "L5"), "4")
+    assert red_flags(atlas, Drawing(record=record)) == ()
+    record = record.with_value(("motor", "left", "C7"), "2")
+    assert red_flags(atlas, Drawing(record=record)) == ()
+    record = record.with_value(("motor", "left", "S1"), "4")
+    assert red_flags(atlas, Drawing(record=record)) == (RedFlag.WEAK_LEGS,)
