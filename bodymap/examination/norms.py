@@ -14,6 +14,16 @@ SHORT_SECONDS = 8.0
 2007, Endocr Pract 13:5)."""
 
 
+STOOD_SECONDS = 10.0
+"""Seconds to stand with closed eyes for Romberg. All of 184 adults aged 20 to 79 stood 30 s
+(Bohannon 1984, Phys Ther 64:1067), so less than ten is abnormal; ten do not exclude a mild
+loss."""
+
+LEAST_TRIALS = 10
+"""Forced choices of sharp or dull that are needed for a judgement (ISNCSCI 2019 booklet: 8
+of 10; from memory)."""
+
+
 @cache
 def _rows(name: str) -> list[dict[str, str]]:
     return table(assets_folder(), name, "examination")

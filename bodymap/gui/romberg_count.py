@@ -5,11 +5,8 @@ import time
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from bodymap.examination.norms import STOOD_SECONDS
 from bodymap.language import later, tr
-
-TEN = 10.0
-"""Seconds to stand with closed eyes. All of 184 adults aged 20 to 79 stood 30 s (Bohannon
-1984, Phys Ther 64:1067), so less than ten is abnormal; ten do not exclude a mild loss."""
 
 TICK_MS = 100
 
@@ -30,7 +27,7 @@ class RombergCount(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.needed = TEN
+        self.needed = STOOD_SECONDS
         self._stage = READY
         self._began = 0.0
         self._timer = QTimer(self, interval=TICK_MS)

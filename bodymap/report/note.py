@@ -12,13 +12,14 @@ from bodymap.language import english
 from bodymap.localise.answer import Answer
 from bodymap.localise.red_flags import RedFlag, red_flags
 from bodymap.report.cautions import CAUTION, FLAGS, URGENT
+from bodymap.report.note_disagreements import disagreements
 from bodymap.report.note_drawn import by_modality, distribution, not_told
 from bodymap.report.note_levels import classification_lines, level_lines
 from bodymap.report.note_localisation import alternatives, leading, limits, next_steps, reasons
 from bodymap.report.note_method import heading, method_lines, remark_lines
 from bodymap.report.note_points import point_results, starred
 from bodymap.report.note_results import Result, State, ended
-from bodymap.report.note_sides import disagreements, side_to_side
+from bodymap.report.note_sides import side_to_side
 from bodymap.report.note_signs import anal_results, sign_results
 from bodymap.report.note_tests import (
     filament_results,
@@ -35,6 +36,8 @@ TITLE = "Sensory examination"
 
 
 _FLAGS = {
+    RedFlag.SPHINCTER: "anal sensation or contraction absent",
+    RedFlag.WEAK_LEGS: "weakness of both legs",
     RedFlag.SADDLE: "altered saddle skin",
     RedFlag.SENSORY_LEVEL: "loss with a level on the trunk or over both thighs",
     RedFlag.CROSSED: "face of one side with the body of the other",
@@ -46,6 +49,8 @@ _FLAGS = {
 
 IF_NEW = "If new, sudden or progressing: emergency assessment by the local pathway."
 
+
+STAR = "* For a cause other than the cord injury."
 
 SINCE_SHORT = 2
 """Sentences on the course that a short note has room for."""
@@ -104,7 +109,7 @@ def _full(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
     record = drawing.record
     found = _Found(answer)
     flags = [FLAGS[flag] for flag in red_flags(atlas, drawing)]
-    star = ["* For a cause other than the cord injury."] if starred(record) else []
+    star = [STAR] if starred(record) else []
     return [
         ("Method and reliability", method_lines(drawing)),
         ("Small-fibre sensation: pinprick and temperature", _lines(found.small)),
@@ -135,14 +140,16 @@ def _short(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
     left_out = _joined(untested(atlas, drawing, every_point=False))
     levels = level_lines(drawing.record) + classification_lines(drawing.record, short=True)
     flags = [_FLAGS[flag] for flag in red_flags(atlas, drawing)]
+    star = [STAR] if starred(drawing.record) else []
     if normal and not abnormal:
         abnormal = ["Nothing, where it was tested."]
     return [
         ("Abnormal", abnormal),
         ("Normal", normal),
+        ("Not judged", _joined(r.words for r in results if r.state is State.OPEN)),
         ("Not tested", left_out),
         ("Distribution", [" ".join(disagreements(atlas, drawing))]),
-        ("Levels", [" ".join(levels)] if levels else []),
+        ("Levels", [" ".join([*levels, *star])] if levels or star else []),
         ("Since the last visit", [" ".join(_cut(since))] if since else []),
         ("Localisation", [" ".join([*leading(answer), *alternatives(answer, short=True)])]),
         ("Next step", next_steps(answer, short=True)),

@@ -160,7 +160,7 @@ def _results(atlas: Atlas, findings: Iterable[Finding]) -> list[Result]:
     """Findings in words, altered before normal."""
     found = list(findings)
     results = []
-    for state in State:
+    for state in (State.ABNORMAL, State.NORMAL):
         mine = [f for f in found if f.change.altered == (state is State.ABNORMAL)]
         for sentence in sentences(atlas, mine):
             results.append(Result(state, _trade_order(sentence.removesuffix("."))))

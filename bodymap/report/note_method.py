@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bodymap.classification.scores import KEY_MUSCLES, POINTS, SIDES
+from bodymap.examination.answers_said import Place, answered
 from bodymap.examination.parts import methods
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
@@ -109,8 +110,23 @@ def _consented(record: BedsideRecord) -> bool:
 
 
 def remark_lines(record: BedsideRecord) -> list[str]:
-    """Remarks by step, as they were written."""
-    return [f"{step.name}: {ended(step.words)}" for step in steps_told(record, "remarks")]
+    """Remarks by step, as they were written; then reasons why something was not tested that
+    was tested all the same."""
+    reasons = [step for step in steps_told(record, "reasons") if done(record, step)]
+    return [f"{step.name}: {ended(step.words)}" for step in steps_told(record, "remarks")] + [
+        f"{step.name}: noted as a reason for not testing, though a result is recorded: "
+        f"{ended(step.words)}"
+        for step in reasons
+    ]
+
+
+def done(record: BedsideRecord, step: Step) -> bool:
+    """Whether the place that a reason is about, or Romberg, has a result all the same."""
+    found = answered(record)
+    if step.part == "romberg":
+        return Place(step.part) in found
+    sides = (step.side,) if step.side else SIDES
+    return bool(step.place) and all(Place(step.part, s, step.place) in found for s in sides)
 
 
 def steps_told(record: BedsideRecord, kind: str) -> Iterator[Step]:

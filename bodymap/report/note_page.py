@@ -39,7 +39,7 @@ WIDEST = 1000
 BOLD = 1.13
 """How much wider bold letters are at most (DejaVu Sans, from memory)."""
 
-_LABELLED = re.compile(r"(Abnormal|Normal|For|Against|Open|Safety net): (.*)", re.DOTALL)
+_LABELLED = re.compile(r"(Abnormal|Normal|Not judged|For|Against|Open|Safety net): (.*)", re.DOTALL)
 
 ALARMING = "Red flags"
 

@@ -23,13 +23,8 @@ def changes_at(record: BedsideRecord, part: str, side: str) -> dict[str, tuple[s
 
 
 def starred(record: BedsideRecord) -> bool:
-    """Whether any tested key point carries a star."""
-    return any(
-        star
-        for part in LABELS
-        for side in SIDES
-        for _, star in changes_at(record, part, side).values()
-    )
+    """Whether any point or muscle carries a star, one that was not tested as well."""
+    return any(half.starred for half in record.scores.sides.values())
 
 
 def point_results(record: BedsideRecord, part: str) -> list[Result]:

@@ -16,6 +16,8 @@ class State(StrEnum):
 
     ABNORMAL = "Abnormal"
     NORMAL = "Normal"
+    OPEN = "Not judged"
+    """Done, yet neither normal nor abnormal can be said of it."""
 
 
 @dataclass(frozen=True)
@@ -91,6 +93,14 @@ def ended(words: str) -> str:
     return words if words.endswith((".", "!", "?")) else f"{words}."
 
 
+SAME = 0.005
+"""Numbers that differ by less are written alike."""
+
+
 def figure(value: float) -> str:
-    """A number without needless decimals: 3.5, 8."""
-    return f"{value:.1f}".rstrip("0").rstrip(".")
+    """A number without needless decimals: 3.5, 8. One that is not whole is never written as
+    if it were, because limits are whole: 5.99."""
+    short = f"{value:.1f}"
+    if float(short) == round(float(short)) and abs(value - float(short)) > SAME:
+        short = f"{value:.2f}"
+    return short.rstrip("0").rstrip(".")

@@ -1,34 +1,13 @@
-"""How the sides compare, and where the record and the figure disagree."""
+"""How the sides compare, and whether both were tested."""
 
 from bodymap.atlas import Atlas
-from bodymap.classification.scores import SIDES
-from bodymap.examination.exchange import points_taken
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
-from bodymap.report.note_drawn import POINTED, answers
-from bodymap.report.note_results import listed, ranges, sided
+from bodymap.language import capital
+from bodymap.report.note_drawn import answers
+from bodymap.report.note_results import listed
 from bodymap.terms import Change, Modality, Side
 from bodymap.wording.describe import findings_of
-
-
-def disagreements(atlas: Atlas, drawing: Drawing) -> list[str]:
-    """Key points whose answer in the record is not what the figure shows there."""
-    painted = points_taken(atlas, drawing).record
-    lines = []
-    for modality in POINTED:
-        places: dict[tuple[str, str], dict[str, list[str]]] = {}
-        for side in SIDES:
-            shown = answers(painted, modality, side)
-            for point, word in answers(drawing.record, modality, side).items():
-                if shown[point] != word:
-                    places.setdefault((word, shown[point]), {}).setdefault(side, []).append(point)
-        for (word, other), by_side in places.items():
-            where = sided({side: ranges(points) for side, points in by_side.items()})
-            lines.append(
-                f"Record and figure disagree: {modality.label} at {where}, is {word} in the "
-                f"record and {other} on the figure. Test it again."
-            )
-    return lines
 
 
 def tested_in(drawing: Drawing, atlas: Atlas, side: Side) -> dict[Modality, set[Change]]:
@@ -63,7 +42,19 @@ def side_to_side(atlas: Atlas, drawing: Drawing) -> list[str]:
     if not found[other]:
         return [f"Altered on the {side}. The {other} side was not tested for comparison."]
     tests = listed([m.label for m in Modality if m in found[other]])
-    return [f"Altered on the {side} only. What was tested on the {other} is normal ({tests})."]
+    told = f"What was tested on the {other} is normal ({tests})."
+    untold = [
+        m.label
+        for m in Modality
+        if m not in found[other] and any(c.altered for c in found[side].get(m, ()))
+    ]
+    if not untold:
+        return [f"Altered on the {side} only. {told}"]
+    were = "was" if len(untold) == 1 else "were"
+    return [
+        f"Altered on the {side}. {told} {capital(listed(untold))} {were} not tested on the "
+        f"{other} for comparison."
+    ]
 
 
 def _same_record(record: BedsideRecord) -> bool:

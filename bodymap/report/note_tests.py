@@ -6,7 +6,13 @@ from typing import Any
 
 from bodymap.classification.scores import POINTS, SIDES
 from bodymap.examination.chances import chance_of_guessing, counted
-from bodymap.examination.norms import FELT_OF_THREE, lowest_normal_eighths, two_point_band
+from bodymap.examination.norms import (
+    FELT_OF_THREE,
+    LEAST_TRIALS,
+    STOOD_SECONDS,
+    lowest_normal_eighths,
+    two_point_band,
+)
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import Site, sites
 from bodymap.report.note_results import (
@@ -96,7 +102,7 @@ def _norms(record: BedsideRecord, part: str, change: str) -> str:
         site.limb
         for side in SIDES
         for site in _places(part)
-        if (rung := record.at(part, side, site.id)) and "eighths" in rung
+        if site.norm and (rung := record.at(part, side, site.id)) and "eighths" in rung
         and rung["felt"] == change
     }  # fmt: skip
     limits = [
@@ -115,11 +121,15 @@ def sharp_dull_results(record: BedsideRecord) -> list[Result]:
         if trials:
             chance = chance_of_guessing(correct, trials)
             good = correct / trials >= RIGHT_OF_TEN
+            state, few = State.NORMAL if good else State.ABNORMAL, ""
+            if trials < LEAST_TRIALS:
+                state, few = State.OPEN, f"; fewer than {LEAST_TRIALS} trials are no judgement"
             results.append(
                 Result(
-                    State.NORMAL if good else State.ABNORMAL,
+                    state,
                     f"sharp or dull told apart {correct} of {trials} times at {run['point']}, "
-                    f"{run['side']} (chance of so many or more by guessing: {_percent(chance)})",
+                    f"{run['side']} (chance of so many or more by guessing: "
+                    f"{_percent(chance)}{few})",
                 )
             )
     return results
@@ -177,16 +187,26 @@ def romberg_results(record: BedsideRecord) -> list[Result]:
     if not found or found["result"] == "not done":
         return []
     seconds = found.get("seconds")
-    stood = "" if seconds is None else f" for {figure(seconds)} s"
+    stood = " (time not recorded)" if seconds is None else f" for {figure(seconds)} s"
     after = "" if seconds is None else f" after {figure(seconds)} s"
-    words = {
-        "steady": f"Romberg: stood steady with eyes closed{stood}",
-        "sway": f"Romberg: stood with eyes closed{stood}, swaying, without losing balance",
-        "lost balance": f"Romberg: lost balance{after} with eyes closed",
-        "cannot stand with open eyes": "Romberg: could not stand with feet together and eyes "
-        "open, so standing with eyes closed was not tested",
+    state, words = {
+        "steady": (State.NORMAL, f"Romberg: stood steady with eyes closed{stood}"),
+        "sway": (
+            State.OPEN,
+            f"Romberg: swayed with eyes closed{stood} without losing balance, which alone is "
+            "neither normal nor a positive sign",
+        ),
+        "lost balance": (State.ABNORMAL, f"Romberg: lost balance{after} with eyes closed"),
+        "cannot stand with open eyes": (
+            State.ABNORMAL,
+            "Romberg: could not stand with feet together and eyes "
+            "open, so standing with eyes closed was not tested",
+        ),
     }[found["result"]]
-    state = State.NORMAL if found["result"] == "steady" else State.ABNORMAL
+    stood_up = found["result"] in ("steady", "sway")
+    if stood_up and seconds is not None and seconds < STOOD_SECONDS:
+        state = State.OPEN
+        words += f" (too short: {figure(STOOD_SECONDS)} s are needed for a judgement)"
     return [Result(state, words)]
 
 

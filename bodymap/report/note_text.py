@@ -49,7 +49,7 @@ def as_markdown(note: Note) -> str:
     return "\n\n".join(parts) + "\n"
 
 
-_LABEL = re.compile(r"(Abnormal|Normal|For|Against|Open): ")
+_LABEL = re.compile(r"(Abnormal|Normal|Not judged|For|Against|Open): ")
 
 
 def _labelled(line: str) -> str:

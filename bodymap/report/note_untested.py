@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from bodymap.atlas import Atlas
-from bodymap.classification.scores import KEY_MUSCLES, POINTS, SIDES
+from bodymap.classification.scores import KEY_MUSCLES, PARTS, POINTS, SIDES
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import sites
 from bodymap.report.note_drawn import answers, field_of, recorded
-from bodymap.report.note_method import because, steps_told
+from bodymap.report.note_method import because, done, steps_told
 from bodymap.report.note_points import LABELS, changes_at
 from bodymap.report.note_results import listed, ranges, sided
 from bodymap.report.note_sides import tested_in
@@ -35,7 +35,9 @@ def untested(atlas: Atlas, drawing: Drawing, every_point: bool = True) -> list[s
     ]
     lines = [line for line in lines if line]
     for step in steps_told(record, "reasons"):
-        if every_point and not any(step.words in line for line in lines):
+        if not every_point or done(record, step):
+            continue
+        if not any(step.words in line for line in lines):
             lines.append(f"{step.name}: {step.words}")
     return lines
 
@@ -106,10 +108,17 @@ def _missing(record: BedsideRecord, part: str, side: str, every_point: bool) -> 
     nobody meant to test only with ``every_point``."""
     tested, named = changes_at(record, part, side), record.at(part, side) or {}
     missing = [s for s in POINTS if s not in tested and (every_point or s in named)]
-    reasons = {s: because(record, part, side, s) for s in missing}
+    stars = _stars(record, part, side)
+    reasons = {s: stars.get(s, "") + because(record, part, side, s) for s in missing}
     plainly = [s for s in missing if not reasons[s]]
     words = [f"{s}{why}" for s, why in reasons.items() if why]
     return listed([*([ranges(plainly)] if plainly else []), *words])
+
+
+def _stars(record: BedsideRecord, part: str, side: str) -> dict[str, str]:
+    """The star of every score that has one, by segment."""
+    scores = getattr(record.scores.sides[side], part)
+    return {s: "*" for s, score in zip(PARTS[part], scores, strict=True) if score.starred}
 
 
 def _places(record: BedsideRecord) -> Iterator[str]:
@@ -144,8 +153,9 @@ def _muscles(record: BedsideRecord, every_point: bool) -> Iterator[str]:
     by_side = {}
     for side in SIDES:
         graded, named = grades_at(record, side), record.at("motor", side) or {}
+        stars = _stars(record, "motor", side)
         by_side[side] = listed(
-            [f"{s}{because(record, 'motor', side, s)}" for s in KEY_MUSCLES
+            [f"{s}{stars.get(s, '')}{because(record, 'motor', side, s)}" for s in KEY_MUSCLES
              if s not in graded and (every_point or s in named)]
         )  # fmt: skip
     if any(grades_at(record, side) for side in SIDES) and any(by_side.values()):

@@ -237,7 +237,24 @@ def test_stars_are_explained(scales: Scales) -> None:
     assert "pinprick reduced* at C6, right" in _section(made, "Small-fibre")
     assert "pinprick reduced at C7, right" in _section(made, "Small-fibre")
     assert "* For a cause other than the cord injury." in _section(made, "Levels")
-    assert "C8" in _section(made, "Not tested")
+    assert "C8*" in _section(made, "Not tested")
+
+
+@pytest.mark.parametrize(
+    "record",
+    [{"light_touch": {"right": {"C7": "2", "C8": "NT*"}}},
+     {"motor": {"right": {"C7": "5", "C8": "NT*"}}}],
+)  # fmt: skip
+def test_a_star_of_what_was_not_tested_is_kept_and_explained(
+    scales: Scales, record: dict[str, Any]
+) -> None:
+    answer = _plain(scales, record)
+    for form in Form:
+        made = note(answer, form=form)
+        assert "C8*" in _section(made, "Not tested")
+        assert "* For a cause other than the cord injury." in _section(made, "Levels")
+    plain = {k: {"right": {"C7": v["right"]["C7"], "C8": "NT"}} for k, v in record.items()}
+    assert "*" not in _said(_plain(scales, plain))
 
 
 def test_a_long_record_breaks_into_pages(atlas: Atlas, scales: Scales) -> None:
@@ -321,6 +338,174 @@ def test_record_and_figure_that_disagree_are_told(atlas: Atlas, scales: Scales) 
         assert "disagree: pinprick at S1, left, is reduced in the record and normal on" in told
         told = _said(_plain(scales, {"pinprick": {"left": {"S1": "2"}}}, drawing), form)
         assert "disagree" not in told
+
+
+def test_grade_and_sign_that_disagree_are_told(scales: Scales) -> None:
+    """C7 is the elbow extensors, so the triceps (ISNCSCI 2019 booklet, from memory)."""
+    weak, normal = (
+        Drawing().with_signs(Drawing().signs.noted("triceps", Side.LEFT, change))
+        for change in (SignChange.WEAK, SignChange.NORMAL)
+    )
+    for grade, drawing, told in (
+        ("5", weak, "5/5 in the record and weak among the signs, left"),
+        ("4", normal, "4/5 in the record and normal among the signs, left"),
+        ("4", weak, ""),
+        ("5", normal, ""),
+        ("NT", weak, ""),
+    ):
+        for form in Form:
+            said = _said(_plain(scales, {"motor": {"left": {"C7": grade}}}, drawing), form)
+            assert ("signs disagree: C7 (elbow extensors; triceps" in said) is bool(told)
+            assert told in said
+    other = {"motor": {"right": {"C7": "5"}, "left": {"C6": "5"}}}
+    assert "disagree" not in _said(_plain(scales, other, weak))
+
+
+@pytest.mark.parametrize(
+    ("age", "place", "rung", "told"),
+    [
+        (50, "great-toe", {"felt": "normal", "eighths": 1},
+         "normal with 1/8 (lower limit at 50 years: 4/8), left"),
+        (50, "great-toe", {"felt": "normal", "eighths": 4}, ""),
+        (50, "great-toe", {"felt": "absent", "eighths": 8}, "absent with 8/8, left"),
+        (50, "great-toe", {"felt": "reduced", "eighths": 8}, "reduced with 8/8, left"),
+        # Less than on the other side, though within the limits of the age.
+        (50, "great-toe", {"felt": "reduced", "eighths": 6}, ""),
+        (50, "great-toe", {"felt": "reduced", "eighths": 0}, "reduced with 0/8, left"),
+        (50, "great-toe", {"felt": "absent", "eighths": 0}, ""),
+        # No norm: at another place, in a child, at an unknown age.
+        (50, "iliac-spine", {"felt": "normal", "eighths": 3}, ""),
+        (17, "great-toe", {"felt": "normal", "eighths": 3}, ""),
+        (None, "great-toe", {"felt": "normal", "eighths": 3}, ""),
+        (None, "iliac-spine", {"felt": "absent", "eighths": 3}, "absent with 3/8, left"),
+        (50, "ulnar-styloid", {"felt": "normal", "eighths": 5},
+         "normal with 5/8 (lower limit at 50 years: 6/8), left"),
+        (None, "great-toe", {"felt": "normal", "seconds": 3}, "normal with 3 s, left"),
+        (None, "ulnar-styloid", {"felt": "normal", "seconds": 3}, ""),
+        (None, "ulnar-styloid", {"felt": "absent", "seconds": 3}, "absent with 3 s, left"),
+        (None, "great-toe", {"felt": "normal", "seconds": 12}, ""),
+        (50, "great-toe", {"felt": "NT", "eighths": 8}, ""),
+    ],
+)  # fmt: skip
+def test_word_and_reading_that_disagree_are_told(
+    scales: Scales, age: int | None, place: str, rung: dict[str, Any], told: str
+) -> None:
+    """Lower limits at 50 years: 4 of 8 on the leg, 6 of 8 on the arm (Martina 1998, from
+    memory); 8 s or less at the great toe is reduced (Oyer 2007)."""
+    record: dict[str, Any] = {"vibration": {"left": {place: rung}}}
+    answer = _plain(scales, record | ({} if age is None else {"age": age}))
+    for form in Form:
+        said = _said(answer, form)
+        assert ("Word and reading disagree: vibration at the " in said) is bool(told)
+        assert told in said
+
+
+def test_limits_are_told_only_where_there_are_norms(scales: Scales) -> None:
+    """Martina 1998 measured no iliac spine and no child (from memory)."""
+    rung = {"felt": "reduced", "eighths": 3}
+    for age, place, told in ((50, "great-toe", True), (50, "iliac-spine", False),
+                             (12, "great-toe", False)):  # fmt: skip
+        said = _said(_plain(scales, {"age": age, "vibration": {"right": {place: rung}}}))
+        assert ("lower limit" in said) is told
+
+
+# What is neither normal nor abnormal
+
+
+@pytest.mark.parametrize(
+    ("right", "of", "state"),
+    [(1, 1, "Not judged"), (0, 1, "Not judged"), (9, 9, "Not judged"), (8, 10, "Normal"),
+     (7, 10, "Abnormal")],
+)  # fmt: skip
+def test_a_few_trials_of_sharp_or_dull_are_no_judgement(
+    scales: Scales, right: int, of: int, state: str
+) -> None:
+    """8 of 10 (ISNCSCI 2019 booklet, from memory)."""
+    run = [["sharp", "sharp"]] * right + [["sharp", "dull"]] * (of - right)
+    record = {"sharp_dull": [{"side": "right", "point": "L5", "trials": run}]}
+    answer = _plain(scales, record)
+    (line,) = [x for x in _lines_of(note(answer), "Small-fibre") if "sharp or dull" in x]
+    assert line.startswith(f"{state}: sharp or dull told apart {right} of {of} times")
+    assert ("fewer than 10 trials are no judgement" in line) is (of < 10)
+    assert "by guessing: " in line
+    assert "sharp or dull" in _section(note(answer, form=Form.SHORT), state).lower()
+
+
+def _lines_of(made: Note, heading: str) -> list[str]:
+    return [line for s in made.sections if s.heading.startswith(heading) for line in s.lines]
+
+
+@pytest.mark.parametrize(
+    ("romberg", "state", "words"),
+    [
+        ({"result": "sway", "seconds": 10}, "Not judged", "swayed with eyes closed for 10 s"),
+        ({"result": "sway"}, "Not judged", "swayed with eyes closed (time not recorded)"),
+        ({"result": "steady", "seconds": 10}, "Normal", "steady with eyes closed for 10 s"),
+        ({"result": "steady"}, "Normal", "steady with eyes closed (time not recorded)"),
+        ({"result": "steady", "seconds": 4}, "Not judged", "for 4 s (too short: 10 s are needed"),
+        ({"result": "steady", "seconds": 9.97}, "Not judged", "for 9.97 s (too short"),
+        ({"result": "lost balance", "seconds": 12}, "Abnormal", "lost balance after 12 s"),
+    ],
+)
+def test_romberg_is_positive_where_balance_is_lost(
+    scales: Scales, romberg: dict[str, Any], state: str, words: str
+) -> None:
+    """Sway without loss of balance is no positive sign (common practice, no source); ten
+    seconds are needed (Bohannon 1984)."""
+    answer = _plain(scales, {"romberg": romberg})
+    short = {s.heading: " ".join(s.lines) for s in note(answer, form=Form.SHORT).sections}
+    for heading in ("Abnormal", "Normal", "Not judged"):
+        assert ("Romberg" in short.get(heading, "")) is (heading == state)
+    assert words in short[state].lower()
+    assert words in _said(answer).lower()
+
+
+def test_a_reason_beside_a_result_is_not_told_as_untested(scales: Scales) -> None:
+    """Yet it is not lost."""
+    record = {
+        "romberg": {"result": "steady", "seconds": 10},
+        "pinprick": {"right": {"C6": "2", "C7": "NT"}, "left": {"C6": "NT"}},
+        "reasons": {"romberg": "bedbound", "pinprick right C6": "dressing",
+                    "pinprick C7": "scar", "pinprick left C6": "cast"},
+    }  # fmt: skip
+    made = note(_plain(scales, record))
+    left_out, remarks = _section(made, "Not tested"), _section(made, "Remarks")
+    for words in ("bedbound", "dressing"):
+        assert words not in left_out
+        assert f"though a result is recorded: {words}." in remarks
+    for words in ("scar", "cast"):
+        assert words in left_out
+        assert words not in remarks
+
+
+def test_a_distance_that_is_not_whole_is_not_written_as_whole(scales: Scales) -> None:
+    """Below 6 mm is normal at a fingertip (ASSH 1983, from memory)."""
+    for mm, words in (
+        (5.99, "from 5.99 mm at"), (6.04, "from 6.04 mm (fair)"), (5.5, "from 5.5 mm at"),
+        (5.0, "from 5 mm at"), (6, "from 6 mm (fair)"),
+    ):  # fmt: skip
+        assert words in _said(_plain(scales, {"two_point": {"left": {"thumb": mm}}}))
+
+
+def test_altered_on_one_side_only_needs_the_other_side_tested(atlas: Atlas, scales: Scales) -> None:
+    record: dict[str, Any] = {
+        "light_touch": {"right": {"C6": "1"}},
+        "pinprick": {"right": {"C6": "2"}, "left": {"C6": "2"}},
+    }
+    said = _section(note(_plain(scales, record)), "Distribution")
+    assert "Altered on the right. What was tested on the left is normal (pinprick). " in said
+    assert "Light touch was not tested on the left for comparison." in said
+    assert "only" not in said
+    record["light_touch"]["left"] = {"C6": "2"}
+    said = _section(note(_plain(scales, record)), "Distribution")
+    assert "Altered on the right only." in said
+    assert "for comparison" not in said
+    del record["light_touch"]["left"]
+    drawing = Drawing().with_region(
+        atlas, Modality.LIGHT_TOUCH, Change.NORMAL, "thumb-palmar", Side.LEFT
+    )
+    said = _section(note(_plain(scales, record, drawing)), "Distribution")
+    assert "Altered on the right only." in said
 
 
 # Levels and classification
