@@ -16,8 +16,8 @@ SHORT_SECONDS = 8.0
 
 STOOD_SECONDS = 10.0
 """Seconds to stand with closed eyes for Romberg. All of 184 adults aged 20 to 79 stood 30 s
-(Bohannon 1984, Phys Ther 64:1067), so less than ten is abnormal; ten do not exclude a mild
-loss."""
+(Bohannon 1984, Phys Ther 64:1067), so balance lost before is abnormal; ten do not exclude a
+mild loss."""
 
 LEAST_TRIALS = 10
 """Forced choices of sharp or dull that are needed for a judgement (ISNCSCI 2019 booklet: 8
