@@ -99,13 +99,12 @@ def point_place(atlas: Atlas, point: str, side: Side) -> tuple[View, float, floa
     return _places(atlas)[point, side]
 
 
-def site_places(atlas: Atlas, site: Site, side: Side) -> tuple[tuple[View, float, float], ...]:
-    """Where to touch at a place of a ladder: the middle of its largest piece of skin."""
-    mask = np.any([atlas.cells_of_region(r, side) for r in site.regions[:1]], axis=0)
+def region_place(atlas: Atlas, region: str, side: Side) -> tuple[View, float, float]:
+    """Where to touch a named region: a place inside its largest piece of skin."""
+    mask = atlas.cells_of_region(region, side)
     pieces = [(view, atlas.skin_of(mask, view)) for view in VIEWS]
-    shown = [(view, skin) for view, skin in pieces if skin is not None]
-    if not shown:
-        return ()
-    view, skin = max(shown, key=lambda piece: piece[1].area)
+    view, skin = max(
+        ((view, skin) for view, skin in pieces if skin is not None), key=lambda p: p[1].area
+    )
     middle = skin.representative_point()
-    return ((view, middle.x, middle.y),)
+    return view, middle.x, middle.y

@@ -4,6 +4,7 @@ everywhere, also where the platform cannot tell light from dark."""
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication, QPalette
 
+from bodymap.atlas.assets import assets_folder
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.text_scale import scaled
 from bodymap.report.appearance import DARK, LIGHT, Theme
@@ -47,6 +48,9 @@ def palette(theme: Theme) -> QPalette:
 
 def sheet(theme: Theme) -> str:
     """What a palette cannot say: quiet buttons, and a plain mark for the one in hand."""
+    # Ticks of the style are drawn darker than the window, which nobody sees in the dark.
+    kind = "dark" if theme.dark else "light"
+    tick = (assets_folder() / "icons" / f"check-{kind}.svg").as_posix()
     return f"""
         QToolBar {{ border: none; border-bottom: 1px solid {theme.panel_border};
                     background: {theme.panel}; spacing: 2px; padding: 3px 6px; }}
@@ -60,6 +64,13 @@ def sheet(theme: Theme) -> str:
         QLabel#heading {{ color: {theme.muted_text}; padding: 0 4px 0 8px; }}
         QTableView, QTextBrowser, QListWidget {{ border: 1px solid {theme.panel_border};
                                border-radius: 5px; }}
+        QCheckBox::indicator, QListWidget::indicator {{ width: {scaled(11)}px;
+                               height: {scaled(11)}px; border: 1px solid {theme.muted_text};
+                               border-radius: 3px; background: {theme.canvas}; }}
+        QCheckBox::indicator:focus {{ border-color: {theme.accent}; }}
+        QCheckBox::indicator:checked, QListWidget::indicator:checked {{
+                               background: {theme.accent}; border-color: {theme.accent};
+                               image: url({tick}); }}
         QHeaderView::section {{ background: {theme.panel}; color: {theme.muted_text};
                                border: none; padding: 4px; }}
     """

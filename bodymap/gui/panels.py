@@ -184,6 +184,8 @@ class Panels(QObject):
         dock, focus = self._docks[name]
         shown = not dock.isVisible()
         dock.setVisible(shown)
+        if shown and name == "examination":
+            self.clear()  # Answers are seen as findings, not behind a candidate.
         if shown:
             dock.raise_()
             focus.setFocus()

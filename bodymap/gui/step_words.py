@@ -1,7 +1,7 @@
 """What is shown of a step: its title, where to touch, and what the answers point to so far."""
 
 from bodymap.atlas import Atlas
-from bodymap.examination.spots import point_place, site_places
+from bodymap.examination.spots import point_place, region_place
 from bodymap.examination.steps import Kind, Step, is_done
 from bodymap.findings.record import BedsideRecord
 from bodymap.gui.shown import Target
@@ -9,7 +9,7 @@ from bodymap.language import tr
 from bodymap.localise.ranking import Ranking
 from bodymap.localise.verdict import Verdict
 from bodymap.report.ranking_report import probability
-from bodymap.terms import Side, View
+from bodymap.terms import Side
 
 LEADING = 3
 """Candidates that are named beside the questions."""
@@ -32,12 +32,12 @@ def targets_of(atlas: Atlas, step: Step) -> tuple[Target, ...]:
     """Where to touch at a step, on each side that is asked."""
     found: list[Target] = []
     for side in step.sides or (Side.RIGHT, Side.LEFT):
-        places: tuple[tuple[View, float, float], ...] = ()
-        if step.site is not None:
-            places = site_places(atlas, step.site, side)
+        if step.kind is Kind.REFERENCE:
+            found.append(Target(*region_place(atlas, step.place, side), side))
+        elif step.site is not None:
+            found.append(Target(*region_place(atlas, step.site.regions[0], side), side))
         elif step.kind is Kind.COMPARE:
-            places = (point_place(atlas, step.place, side),)
-        found += [Target(view, x, y, side) for view, x, y in places]
+            found.append(Target(*point_place(atlas, step.place, side), side))
     return tuple(found)
 
 
