@@ -10,13 +10,39 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import bodymap
+from bodymap.atlas.assets import assets_folder, table
+from bodymap.atlas.facts import Facts
+from bodymap.atlas.nerve_tree import plexus_parts
 from bodymap.findings.samples import sample_files
 from bodymap.gui import actions, answer_pages, compare_answers
 from bodymap.language import ENGLISH, catalogue_file, languages, messages
 from bodymap.localise.plexus_cut import PLEXUSES
 from bodymap.practice.hidden_patients import Difficulty
+from bodymap.practice.textbook import complained
+from bodymap.report.appearance import CHANGE_STYLES
+from bodymap.terms import MAP_NAMES, Side
 
 PACKAGE = Path(bodymap.__file__).parent
+TABLES = (
+    ("skin-regions", "anatomy", ("label", "where")),
+    ("region-parts", "anatomy", ("label",)),
+    ("lesion-sites", "anatomy", ("name",)),
+    ("nerves", "anatomy", ("name",)),
+    ("signs", "anatomy", ("label", "test")),
+    ("key-points", "anatomy", ("location",)),
+    ("pairs", "anatomy", ("motor_reflex",)),
+    ("parts", "examination", ("title", "hint", "caution")),
+    ("sites", "examination", ("label",)),
+    ("key-muscles", "examination", ("name",)),
+)
+"""Tables whose words are shown, and in which columns."""
+
+KINDS = ("nerve", "plexus", "root", "cauda", "cord", "brain", "polyneuropathy")
+"""Kinds of lesions, as the search names them."""
+
+LEVEL_WORDS = ("sensory", "motor", "complete", "incomplete", "present", "absent")
+"""Words of the classification that are values."""
+
 CONTEXT, PLURAL = "\x04", "\0"
 
 
@@ -40,7 +66,7 @@ def marked() -> Iterator[tuple[str, str]]:
                     continue
                 if node.func.id == "trn":
                     yield PLURAL.join(texts[:2]), place
-                elif node.func.id in ("tr", "later"):
+                elif node.func.id in ("tr", "later", "phrase"):
                     yield key(*texts), place
 
 
@@ -59,8 +85,24 @@ def from_tables() -> Iterator[tuple[str, str]]:
         yield word, "answer_pages"
     for path in sample_files():
         yield path.stem.replace("-", " ").capitalize(), "samples"
-    for word in (*PLEXUSES, *(d.label for d in Difficulty), "muscle", "reflex"):
+    for word in (*PLEXUSES, *(d.label for d in Difficulty), "muscle", "reflex", *MAP_NAMES):
         yield word, "terms"
+    for name, topic, columns in TABLES:
+        for row in table(assets_folder(), name, topic):
+            for column in columns:
+                yield row[column], f"{topic}/{name}.csv"
+    facts = Facts(assets_folder())
+    for name in plexus_parts(facts).values():
+        yield name, "anatomy/plexus.csv"
+    for part in dict.fromkeys(facts.body_parts.values()):
+        for side in Side:
+            yield complained(part, side), "complaints"
+    for limb in ("leg", "arm"):
+        yield key(limb, "on the"), "answer_pages"
+    for word in KINDS:
+        yield word, "kinds"
+    for word in LEVEL_WORDS:
+        yield word, "levels"
 
 
 def keys() -> dict[str, str]:
@@ -95,15 +137,15 @@ def entry(text: str) -> str:
 
 def main(code: str) -> None:
     """Write what is missing and what is stale."""
-    have, place = known(code), ""
-    for text, where in keys().items():
+    have, shown, place = known(code), keys(), ""
+    for text, where in shown.items():
         if text not in have:
             if where != place:
                 print(f"# {where}\n")
                 place = where
             print(entry(text), "\n")
     for text in have:
-        if text not in keys():
+        if text not in shown:
             print(f"# nothing shows this any more: {quoted(text)}")
 
 
