@@ -9,10 +9,10 @@ Values and files never change with the language: a case holds "right" and "reduc
 whatever the window says.
 """
 
-import ast
 import gettext
 import io
 import os
+import re
 import string
 import struct
 from collections.abc import Iterator
@@ -196,8 +196,16 @@ def messages(text: str) -> dict[str, str]:
             entry[field] = ""
         quoted = rest if word.startswith("msg") else line.strip()
         if quoted.startswith('"'):
-            entry[field] += ast.literal_eval(quoted)
+            entry[field] += _unquoted(quoted)
     return found
+
+
+def _unquoted(quoted: str) -> str:
+    """A text as it stands in a catalogue, without its quotes and escapes."""
+    text = quoted[1:-1]
+    if "\\" not in text:
+        return text
+    return re.sub(r"\\(.)", lambda m: {"n": "\n", "t": "\t"}.get(m[1], m[1]), text)
 
 
 def _take(found: dict[str, str], entry: dict[str, str]) -> None:
@@ -218,13 +226,12 @@ def _machine_form(found: dict[str, str]) -> bytes:
     pairs = [(key.encode(), found[key].encode()) for key in sorted(found)]
     start = 28 + 16 * len(pairs)
     tables: list[list[int]] = [[], []]
-    body = b""
+    pieces: list[bytes] = []
     for table, texts in zip(tables, zip(*pairs, strict=True), strict=True):
-        pieces: list[bytes] = []
         for one in texts:
-            table += [len(one), start + len(body) + sum(map(len, pieces))]
+            table += [len(one), start]
             pieces.append(one + b"\0")
-        body += b"".join(pieces)
+            start += len(one) + 1
     count = len(pairs)
-    head = struct.pack("<7I", 0x950412DE, 0, count, 28, 28 + 8 * count, 0, start)
-    return head + struct.pack(f"<{4 * count}I", *tables[0], *tables[1]) + body
+    head = struct.pack("<7I", 0x950412DE, 0, count, 28, 28 + 8 * count, 0, 28 + 16 * count)
+    return head + struct.pack(f"<{4 * count}I", *tables[0], *tables[1]) + b"".join(pieces)

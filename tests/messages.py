@@ -19,7 +19,6 @@ from bodymap.language import ENGLISH, catalogue_file, languages, messages
 from bodymap.localise.plexus_cut import PLEXUSES
 from bodymap.practice.hidden_patients import Difficulty
 from bodymap.practice.textbook import complained
-from bodymap.report.appearance import CHANGE_STYLES
 from bodymap.terms import MAP_NAMES, Side
 
 PACKAGE = Path(bodymap.__file__).parent
@@ -40,7 +39,7 @@ TABLES = (
 KINDS = ("nerve", "plexus", "root", "cauda", "cord", "brain", "polyneuropathy")
 """Kinds of lesions, as the search names them."""
 
-LEVEL_WORDS = ("sensory", "motor", "complete", "incomplete", "present", "absent")
+LEVEL_WORDS = ("sensory", "motor", "complete", "incomplete", "yes", "no", "none")
 """Words of the classification that are values."""
 
 CONTEXT, PLURAL = "\x04", "\0"

@@ -5,6 +5,8 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QWidget
 
+from bodymap.language import tr
+
 MOST = 0.4
 """Share of the panel that the caution takes at most, so that the list keeps its room."""
 
@@ -21,7 +23,7 @@ class CautionArea(QScrollArea):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         # Reached by the keyboard only to scroll it.
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setAccessibleName("Caution")
+        self.setAccessibleName(tr("Caution"))
         label.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.setWidget(label)
 

@@ -19,6 +19,7 @@ from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord, Path
 from bodymap.gui.answer_fields import Choice
 from bodymap.gui.background import Background
+from bodymap.gui.language_choice import keep_sides
 from bodymap.gui.session import Session
 from bodymap.language import tr
 from bodymap.localise.red_flags import RedFlag
@@ -53,6 +54,7 @@ class LevelsPanel(QWidget):
         self.normal.setAccessibleName(tr("Grade all untested key muscles 5"))
         self.normal.clicked.connect(self._all_normal)
         inner = QWidget()
+        keep_sides(self, inner)
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 0, 6, 0)
         for widget in (self.results, self.settle, self.background, self.points, self.notes):
@@ -125,10 +127,13 @@ class LevelsPanel(QWidget):
 
     def _choice(self, path: Path, values: tuple[str, ...], name: str) -> Choice:
         box = Choice()
-        box.addItems(list(values))
+        for value in values:
+            box.addItem(tr(value), value)
         box.setAccessibleName(name)
         # Typing a grade changes the list without activating it.
-        box.currentTextChanged.connect(lambda text: self._take(path, text, name))
+        box.currentIndexChanged.connect(
+            lambda row: self._take(path, str(box.itemData(row)), box.itemText(row), name)
+        )
         self.choices[path] = box
         return box
 
@@ -140,13 +145,13 @@ class LevelsPanel(QWidget):
         if drawing.record.fields != self._record.fields:
             self._session.step(words, drawing)
 
-    def _take(self, path: Path, value: str, name: str) -> None:
+    def _take(self, path: Path, value: str, words: str, name: str) -> None:
         kept, drawing = None if value == UNASKED else value, self._session.drawing
         if path[0] == "motor":
             drawing = graded(drawing, path[2], Side(path[1]), kept)
         else:
             drawing = drawing.with_record(drawing.record.with_value(path, kept))
-        self._step(f"{name}: {value}", drawing)
+        self._step(f"{name}: {words}", drawing)
 
     def _take_injury(self, on: bool) -> None:
         record = self._record.with_value(("spinal_cord_injury",), True if on else None)
@@ -180,9 +185,9 @@ class LevelsPanel(QWidget):
             value = record.at(*path)
             text = UNASKED if value is None else str(value).strip()
             box.blockSignals(True)
-            if box.findText(text) < 0:
-                box.addItem(text)
-            box.setCurrentText(text)
+            if box.findData(text) < 0:
+                box.addItem(tr(text), text)
+            box.setCurrentIndex(box.findData(text))
             box.blockSignals(False)
         self.injury.setChecked(record.at("spinal_cord_injury") is True)
         self.background.give_up()

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bodymap.gui.language_choice import keep_sides
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
 from bodymap.language import tr
@@ -154,6 +155,7 @@ class GraphView(QWidget):
         self._graph: Graph | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(tr("Plexus as a graph"))
+        keep_sides(self)
 
     def show_graph(self, graph: Graph) -> None:
         """Show another plexus, without cuts."""

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
 )
 
 from bodymap.gui.answer_fields import Choice, DecimalBox, WholeBox
+from bodymap.gui.language_choice import keep_sides
 from bodymap.language import capital, later, tr
 from bodymap.terms import Side
 
@@ -36,6 +37,7 @@ class ForkReadings(QWidget):
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.addWidget(QLabel(tr("Reading")), 0, 0)
+        keep_sides(self)
         for column, side in enumerate(BOTH, start=1):
             box = DecimalBox()
             box.setDecimals(1)
@@ -83,6 +85,7 @@ class SideNumbers(QWidget):
         super().__init__(parent)
         self.boxes: dict[Side, WholeBox] = {}
         self._none = usual is None
+        keep_sides(self)
         self._usual = usual or 0
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)

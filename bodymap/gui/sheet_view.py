@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QWidget
 from bodymap.gui.body_picture import BodyPicture
 from bodymap.gui.camera import Box, Camera, showing
 from bodymap.gui.choices import Tool
+from bodymap.gui.language_choice import keep_sides
 from bodymap.gui.marks import (
     LEGEND_LARGEST,
     Mark,
@@ -73,6 +74,7 @@ class SheetView(QWidget):
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._renew)
         self.setMouseTracking(True)
+        keep_sides(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMinimumSize(320, 240)

@@ -1,0 +1,287 @@
+"""The window in German, and mirrored: every text, room for it, and sides that stay."""
+
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QTextDocument
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QComboBox,
+    QDockWidget,
+    QLabel,
+    QLineEdit,
+    QListWidget,
+    QMenu,
+    QTabBar,
+    QTextBrowser,
+    QWidget,
+)
+from pytestqt.qtbot import QtBot
+
+from bodymap import language
+from bodymap.atlas import Atlas
+from bodymap.findings.samples import sample_file
+from bodymap.gui.app import application
+from bodymap.gui.choices import Tool
+from bodymap.gui.dictation_panel import EXAMPLE
+from bodymap.gui.keeping import Keeping
+from bodymap.gui.language_choice import lay_out
+from bodymap.gui.panels import PANELS
+from bodymap.gui.pointing import words_at
+from bodymap.gui.session import Session
+from bodymap.gui.settings import read_settings
+from bodymap.gui.window import Window
+from bodymap.language import ENGLISH, use
+from bodymap.report.appearance import LIGHT
+from bodymap.terms import Change, View
+from tests.gui.conftest import Answers, Hand
+from tests.gui.test_room_for_text import _clipped
+from tests.messages import CONTEXT, PLURAL, known
+
+ENGLISH_WORDS = re.compile(r"\b(the|of|and|with|which|from|are|not|by|right|left|both)\b", re.I)
+"""Words that no German text holds."""
+
+STILL_ENGLISH = ("visits", "dictation")
+"""Panels whose long text is told in English: what changed between visits, and the drawing in
+dictated words."""
+
+WAYS = Qt.LayoutDirection
+
+
+@pytest.fixture
+def speak(qtbot: QtBot, atlas: Atlas) -> Iterator[object]:
+    """Opens a window in a language, mirrored or not."""
+    app = application()
+    windows: list[Window] = []
+
+    def opened(code: str, mirrored: bool = False) -> Hand:
+        use(code)
+        app.setLayoutDirection(WAYS.RightToLeft if mirrored else WAYS.LeftToRight)
+        window = Window(Session(), Answers(), LIGHT)  # type: ignore[arg-type]
+        windows.append(window)
+        qtbot.addWidget(window)
+        window.resize(1280, 800)
+        window.show()
+        window.session.begin(atlas)
+        qtbot.waitExposed(window)
+        return Hand(window, window.questions, qtbot)  # type: ignore[arg-type]
+
+    yield opened
+    for window in windows:
+        window.close()
+    use(ENGLISH)
+    app.setLayoutDirection(WAYS.LeftToRight)
+
+
+def _plain(text: str) -> str:
+    document = QTextDocument()
+    document.setHtml(text) if "<" in text else document.setPlainText(text)
+    return document.toPlainText().replace("&", "")
+
+
+def _texts(window: Window) -> Iterator[str]:
+    """Everything that can be read in the window now."""
+    for action in window.actions_by_id.values():
+        yield action.text()
+        yield action.toolTip()
+    for menu in window.findChildren(QMenu):
+        yield menu.title()
+        yield from (action.text() for action in menu.actions())
+    for widget in window.findChildren(QWidget):
+        if not widget.isVisible() or widget.objectName().startswith("qt_"):
+            continue
+        yield widget.accessibleName()
+        yield widget.toolTip()
+        if isinstance(widget, QLabel | QAbstractButton):
+            yield widget.text()
+        elif isinstance(widget, QTextBrowser):
+            yield widget.toPlainText()
+        elif isinstance(widget, QComboBox):
+            yield from (widget.itemText(n) for n in range(widget.count()))
+        elif isinstance(widget, QLineEdit):
+            yield widget.placeholderText()
+        elif isinstance(widget, QListWidget):
+            yield from (widget.item(n).text() for n in range(widget.count()))
+        elif isinstance(widget, QTabBar):
+            yield from (widget.tabText(n) for n in range(widget.count()))
+        elif isinstance(widget, QDockWidget):
+            yield widget.windowTitle()
+
+
+def _english() -> set[str]:
+    """English texts that German says otherwise."""
+    found = set()
+    for text, said in known("de").items():
+        for form in text.rpartition(CONTEXT)[2].split(PLURAL):
+            if _plain(form) not in {_plain(s) for s in said.split(PLURAL)}:
+                found.add(_plain(form))
+    # A word that German has as well, for something else.
+    return found - {"of its own"} - {_plain(s) for v in known("de").values() for s in v.split("\0")}
+
+
+def test_nothing_in_the_window_is_read_in_english(speak: object, qtbot: QtBot) -> None:
+    hand: Hand = speak("de")  # type: ignore[operator]
+    window = hand.window
+    window.open_path(sample_file("root-c6"), untitled=True)
+    qtbot.waitUntil(lambda: window.session.answer is not None, timeout=20000)
+    window.panels.ranking.table.selectRow(0)
+    english, faults, read = _english(), [], 0
+    for panel in ("", *PANELS, "levels"):
+        if panel:
+            window.toggle_panel(panel)
+        qtbot.wait(60)
+        for text in {_plain(t) for t in _texts(window)}:
+            read += 1
+            if EXAMPLE in text or (panel in STILL_ENGLISH and text.endswith(".")):
+                continue
+            if text in english or ENGLISH_WORDS.search(text):
+                faults.append(f"{panel}: {text[:90]}")
+        if panel:
+            window.toggle_panel(panel)
+    assert read > 500
+    assert not faults, "\n".join(sorted(set(faults)))
+
+
+def test_the_same_look_at_an_english_window_would_find_hundreds(
+    speak: object, qtbot: QtBot
+) -> None:
+    hand: Hand = speak(ENGLISH)  # type: ignore[operator]
+    hand.window.toggle_panel("examination")
+    qtbot.wait(60)
+    english = _english()
+    assert sum(_plain(t) in english for t in _texts(hand.window)) > 100
+
+
+@pytest.mark.parametrize("sample", ["root-c6", "saddle"])
+def test_nothing_is_clipped_in_german(speak: object, qtbot: QtBot, sample: str) -> None:
+    hand: Hand = speak("de")  # type: ignore[operator]
+    window = hand.window
+    window.open_path(sample_file(sample), untitled=True)
+    qtbot.waitUntil(lambda: window.session.answer is not None, timeout=20000)
+    faults = []
+    for panel in ("", *PANELS, "levels"):
+        if panel:
+            window.toggle_panel(panel)
+        qtbot.wait(60)
+        assert window.size() == QSize(1280, 800), panel
+        for widget in window.findChildren(QWidget):
+            if widget.isVisible() and not widget.objectName().startswith("qt_"):
+                cut = _clipped(widget)
+                faults += [f"{panel}: {cut}"] if cut else []
+        if panel:
+            window.toggle_panel(panel)
+    assert not faults, "\n".join(dict.fromkeys(faults))
+
+
+@pytest.mark.parametrize("code", [ENGLISH, "de"])
+def test_a_mirrored_window_never_mirrors_the_figure(speak: object, qtbot: QtBot, code: str) -> None:
+    pictures = []
+    for mirrored in (False, True):
+        hand: Hand = speak(code, mirrored)  # type: ignore[operator]
+        hand.window.open_path(sample_file("root-c6"), untitled=True)
+        qtbot.waitUntil(lambda h=hand: h.window.session.answer is not None, timeout=20000)
+        hand.canvas.setFixedSize(800, 560)
+        qtbot.wait(400)
+        assert hand.window.layoutDirection() is (WAYS.RightToLeft if mirrored else WAYS.LeftToRight)
+        pictures.append(hand.canvas.grab().toImage())
+    assert pictures[0] == pictures[1]
+
+
+@pytest.mark.parametrize("mirrored", [False, True], ids=["left to right", "right to left"])
+@pytest.mark.parametrize("code", [ENGLISH, "de"])
+def test_a_click_on_the_patients_right_paints_the_right(
+    speak: object, atlas: Atlas, code: str, mirrored: bool
+) -> None:
+    hand: Hand = speak(code, mirrored)  # type: ignore[operator]
+    hand.window.session.choose(tool=Tool.REGION, change=Change.ABSENT)
+    # In front the patient's right is at x < 0, on the left of the screen (terms.View).
+    hand.click(View.FRONT, -60.0, 560.0)
+    painted = hand.window.session.drawing.altered_cm2(atlas)
+    assert painted[~atlas.cells.left].sum() > 0
+    assert painted[atlas.cells.left].sum() == 0
+    words = words_at(hand.window.session, View.FRONT, -60.0, 560.0)
+    assert words.startswith({ENGLISH: "Right:", "de": "Rechts:"}[code])
+    assert hand.pixel(View.FRONT, -60.0, 560.0).x() < hand.pixel(View.FRONT, 60.0, 560.0).x()
+
+
+def test_fields_of_both_sides_stay_where_the_patients_sides_are(
+    speak: object, qtbot: QtBot
+) -> None:
+    hand: Hand = speak("de", True)  # type: ignore[operator]
+    window = hand.window
+    window.toggle_panel("levels")
+    qtbot.wait(60)
+    boxes = window.panels.levels.choices
+    right, left = boxes["motor", "right", "C5"], boxes["motor", "left", "C5"]
+    assert (
+        right.mapTo(window, right.rect().center()).x()
+        < left.mapTo(window, left.rect().center()).x()
+    )
+
+
+def test_the_menu_keeps_the_language_for_the_next_start(speak: object) -> None:
+    hand: Hand = speak(ENGLISH)  # type: ignore[operator]
+    window = hand.window
+    window.keeping = Keeping(window)
+    menu = next(m for m in window.findChildren(QMenu) if m.title() == "Lan&guage")
+    assert [a.text() for a in menu.actions()] == ["English", "Deutsch"]
+    assert [a.isChecked() for a in menu.actions()] == [True, False]
+    try:
+        menu.actions()[1].trigger()
+        assert read_settings().language == "de"
+        assert "Deutsch" in window.statusBar().currentMessage()
+        assert language.language() == ENGLISH
+    finally:
+        window.choose_language(ENGLISH)
+    assert read_settings().language == ENGLISH
+
+
+def test_a_language_that_is_written_from_right_to_left_mirrors_the_window(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    head = 'msgid ""\nmsgstr ""\n"Content-Type: text/plain; charset=UTF-8\\n"\n'
+    head += '"X-Language-Name: עברית\\n"\n"X-Direction: right-to-left\\n"\n'
+    (tmp_path / "he.po").write_text(f'{head}\nmsgid "right"\nmsgstr "ימין"\n', "utf-8")
+    monkeypatch.setattr(language, "_folder", lambda: tmp_path)
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    try:
+        use("he")
+        lay_out(app)
+        assert language.languages()["he"] == "עברית"
+        assert app.layoutDirection() is WAYS.RightToLeft
+    finally:
+        use(ENGLISH)
+        lay_out(app)
+    assert app.layoutDirection() is WAYS.LeftToRight
+
+
+PROGRAM = """
+from PySide6.QtWidgets import QMessageBox
+from bodymap.gui.app import application
+from bodymap.gui.language_choice import keys_shown, take_language
+app = application()
+take_language(app)
+box = QMessageBox()
+box.setStandardButtons(QMessageBox.StandardButton.Cancel)
+print(box.buttons()[0].text(), keys_shown("Ctrl+N"))
+"""
+
+
+@pytest.mark.parametrize(
+    ("code", "said"), [("", "Cancel Ctrl+N"), ("de", "Abbrechen Strg+N")], ids=["English", "German"]
+)
+def test_buttons_and_keys_of_qt_speak_the_language(code: str, said: str) -> None:
+    environment = os.environ | {language.VARIABLE: code}
+    result = subprocess.run(
+        [sys.executable, "-c", PROGRAM], capture_output=True, text=True, env=environment,
+        encoding="utf-8",
+    )  # fmt: skip
+    assert result.stdout.replace("&", "").strip() == said, result.stderr
