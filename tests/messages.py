@@ -8,15 +8,16 @@ import ast
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from types import SimpleNamespace
 
 import bodymap
 from bodymap.atlas.assets import assets_folder, table
 from bodymap.atlas.facts import Facts
 from bodymap.atlas.nerve_tree import plexus_parts
 from bodymap.findings.samples import sample_files
-from bodymap.gui import actions, answer_pages, compare_answers
+from bodymap.gui import actions, answer_pages, compare_answers, plexus_panel
 from bodymap.language import ENGLISH, catalogue_file, languages, messages
-from bodymap.localise.plexus_cut import PLEXUSES
+from bodymap.localise.plexus_cut import PLEXUSES, plexus_graph
 from bodymap.practice.hidden_patients import Difficulty
 from bodymap.practice.textbook import complained
 from bodymap.terms import MAP_NAMES, Side
@@ -93,6 +94,10 @@ def from_tables() -> Iterator[tuple[str, str]]:
     facts = Facts(assets_folder())
     for name in plexus_parts(facts).values():
         yield name, "anatomy/plexus.csv"
+    for plexus in PLEXUSES:
+        for node in plexus_graph(SimpleNamespace(facts=facts), plexus).nodes:  # type: ignore[arg-type]
+            if node.english != node.id:
+                yield key(plexus_panel.short(node.english), "on a button"), "plexus_panel"
     for part in dict.fromkeys(facts.body_parts.values()):
         for side in Side:
             yield complained(part, side), "complaints"

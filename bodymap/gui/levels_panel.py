@@ -120,7 +120,13 @@ class LevelsPanel(QWidget):
             grid.addWidget(QLabel(words), row, 0)
             line = QHBoxLayout()
             for path in paths:
-                line.addWidget(self._choice(path, values, f"{words} {path[-1]}"))
+                line.addWidget(
+                    self._choice(
+                        path,
+                        values,
+                        words if len(paths) == 1 else f"{words}: {Side(path[-1]).word}",
+                    )
+                )
             grid.addLayout(line, row, 1)
         grid.setColumnStretch(0, 1)
         return grid

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 from bodymap.gui.language_choice import keep_sides
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
-from bodymap.language import tr
+from bodymap.language import capital, tr
 from bodymap.localise.plexus_cut import PLEXUSES, Graph, Plexuses, plexus_graph
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.places import NamedPlace
@@ -52,7 +52,7 @@ def short(name: str) -> str:
     """A name that fits on a small button; the whole one is its tool tip."""
     for pattern, stands in SHORT:
         name = re.sub(pattern, stands, name)
-    return name[:1].upper() + name[1:]
+    return capital(name.strip())
 
 
 class PlexusPanel(QWidget):
@@ -165,7 +165,7 @@ class GraphView(QWidget):
         self.buttons = {}
         self._graph = graph
         for node in graph.nodes:
-            button = QPushButton(short(node.name), self)
+            button = QPushButton(tr(short(node.english), "on a button"), self)
             button.setCheckable(True)
             button.setAccessibleName(tr("Cut {node}", node=node.name))
             button.setToolTip(node.name)

@@ -36,8 +36,13 @@ class Node:
     """A part of the graph: id, name, and its column (roots are column 0)."""
 
     id: str
-    name: str
+    english: str
     column: int
+
+    @property
+    def name(self) -> str:
+        """The part as it is read."""
+        return tr(self.english)
 
 
 @dataclass(frozen=True)
@@ -79,7 +84,7 @@ def plexus_graph(atlas: Atlas, plexus: str) -> Graph:
     nodes = []
     for id_, at in column.items():
         nerve = facts.nerves.get(id_)
-        name = id_ if id_ in start else tr(inner.get(id_, "")) or (nerve.name if nerve else id_)
+        name = id_ if id_ in start else inner.get(id_) or (nerve.english if nerve else id_)
         nodes.append(Node(id_, name, at if id_ in start or id_ in inner else last))
     order = {id_: n for n, id_ in enumerate(column)}
     nodes.sort(key=lambda n: (n.column, order[n.id]))

@@ -173,7 +173,9 @@ def test_nothing_is_clipped_in_german(speak: object, qtbot: QtBot, sample: str) 
         assert window.size() == QSize(1280, 800), panel
         for widget in window.findChildren(QWidget):
             if widget.isVisible() and not widget.objectName().startswith("qt_"):
-                cut = _clipped(widget)
+                hint = widget.sizeHint()
+                whole = widget.width() >= hint.width() and widget.height() >= hint.height()
+                cut = None if whole else _clipped(widget)
                 faults += [f"{panel}: {cut}"] if cut else []
         if panel:
             window.toggle_panel(panel)
