@@ -71,12 +71,18 @@ def trn(one: str, many: str, count: int, /, **values: object) -> str:
     return _filled(text, {"count": count, **values})
 
 
+_SWAPPED = str.maketrans(".,", ",.")
+"""The comma before the decimals and the point between the thousands."""
+
+
 class _Numbers(string.Formatter):
     """Fills a text with numbers as the language in hand writes them."""
 
     def format_field(self, value: object, format_spec: str) -> str:
         said = format(value, format_spec)
-        return said.replace(".", ",") if isinstance(value, float) else said
+        if isinstance(value, int | float):
+            return said.translate(_SWAPPED)
+        return said
 
 
 def _filled(text: str, values: dict[str, object]) -> str:

@@ -14,6 +14,7 @@ import bodymap
 from bodymap.atlas.assets import assets_folder, table
 from bodymap.atlas.facts import Facts
 from bodymap.atlas.nerve_tree import plexus_parts
+from bodymap.examination.answers_moved import NOWHERE
 from bodymap.findings.samples import sample_files
 from bodymap.gui import actions, answer_pages, compare_answers, plexus_panel
 from bodymap.language import ENGLISH, catalogue_file, languages, messages
@@ -103,6 +104,9 @@ def from_tables() -> Iterator[tuple[str, str]]:
             yield complained(part, side), "complaints"
     for limb in ("leg", "arm"):
         yield key(limb, "on the"), "answer_pages"
+    for limb in ("both legs", "both arms", "left leg", "right leg", "left arm", "right arm"):
+        yield key(limb, "of a limb"), "visit_words"
+    yield NOWHERE, "visit_words"
     for word in KINDS:
         yield word, "kinds"
     for word in LEVEL_WORDS:

@@ -3,12 +3,24 @@
 import datetime
 import re
 
+from bodymap.language import later, tr
+
 _ISO = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
 _MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-)  # fmt: skip
+    later("January"),
+    later("February"),
+    later("March"),
+    later("April"),
+    later("May"),
+    later("June"),
+    later("July"),
+    later("August"),
+    later("September"),
+    later("October"),
+    later("November"),
+    later("December"),
+)
 
 
 def is_date(text: object) -> bool:
@@ -25,9 +37,10 @@ def is_date(text: object) -> bool:
 def day(date: str | None) -> str:
     """A date as it is read: "25 November 2026"."""
     if date is None:
-        return "no date"
+        return tr("no date")
     found = datetime.date.fromisoformat(date)
-    return f"{found.day} {_MONTHS[found.month - 1]} {found.year}"
+    month = tr(_MONTHS[found.month - 1])
+    return tr("{day} {month} {year}", day=found.day, month=month, year=found.year)
 
 
 def today() -> str:

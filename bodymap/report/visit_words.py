@@ -16,6 +16,7 @@ from bodymap.examination.answers_said import Place
 from bodymap.findings.progress import Degree, Examined, Progress
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
+from bodymap.language import later, tr, trn
 from bodymap.report.course_marks import area, measured
 from bodymap.report.note_method import because
 
@@ -23,13 +24,19 @@ MOST_TOLD = 12
 """Answers that are told one by one; the JSON has all."""
 
 NAMES = {
-    "light_touch": "light touch", "pinprick": "pinprick", "motor": "key muscle",
-    "temperature": "temperature", "vibration": "vibration", "joint_position": "joint position",
-    "monofilament": "10 g filament", "two_point": "two points", "romberg": "Romberg",
-    "deep_anal_pressure": "deep anal pressure",
-    "voluntary_anal_contraction": "voluntary anal contraction",
-    "neurological_level": "Neurological level of injury",
-}  # fmt: skip
+    "light_touch": later("light touch"),
+    "pinprick": later("pinprick"),
+    "motor": later("key muscle"),
+    "temperature": later("temperature"),
+    "vibration": later("vibration"),
+    "joint_position": later("joint position"),
+    "monofilament": later("10 g filament"),
+    "two_point": later("two points"),
+    "romberg": later("Romberg"),
+    "deep_anal_pressure": later("deep anal pressure"),
+    "voluntary_anal_contraction": later("voluntary anal contraction"),
+    "neurological_level": later("Neurological level of injury"),
+}
 
 
 def skin_sentences(skin: Iterable[Progress]) -> Iterator[str]:
@@ -39,16 +46,22 @@ def skin_sentences(skin: Iterable[Progress]) -> Iterator[str]:
             continue
         name = p.modality.label
         if p.examined is Examined.THEN:
-            yield f"{name} was not examined again ({area(p.then.cm2)} altered then)."
+            yield tr(
+                "{modality} was not examined again ({area} altered then).",
+                modality=name, area=area(p.then.cm2),
+            )  # fmt: skip
         elif p.examined is Examined.NOW:
-            yield f"{name} was not examined before ({area(p.now.cm2)} altered now)."
+            yield tr(
+                "{modality} was not examined before ({area} altered now).",
+                modality=name, area=area(p.now.cm2),
+            )  # fmt: skip
         elif not p.then and not p.now:
-            yield f"{name}: no altered skin drawn at either visit."
+            yield tr("{modality}: no altered skin drawn at either visit.", modality=name)
         elif p.same:
-            yield (
-                f"{name}: exactly the skin drawn then, {measured(p.now)}: "
-                f"taken over, or found the same."
-            )
+            yield tr(
+                "{modality}: exactly the skin drawn then, {area}: taken over, or found the same.",
+                modality=name, area=measured(p.now),
+            )  # fmt: skip
         else:
             yield f"{name}: {_course(p)}."
         for degree in p.degrees:
@@ -58,40 +71,51 @@ def skin_sentences(skin: Iterable[Progress]) -> Iterator[str]:
 def _course(p: Progress) -> str:
     parts = []
     if p.new:
-        parts.append(f"{_percented(measured(p.new))} newly altered")
+        parts.append(tr("{area} newly altered", area=_percented(measured(p.new))))
     if p.gone:
         normal = area(p.gone_normal.cm2)
-        marked = f", {normal} of it found normal" if p.gone_normal else ", none of it marked normal"
-        parts.append(f"{_percented(measured(p.gone))} no longer altered{marked}")
+        marked = tr(", none of it marked normal")
+        if p.gone_normal:
+            marked = tr(", {area} of it found normal", area=normal)
+        gone = _percented(measured(p.gone))
+        parts.append(tr("{area} no longer altered{marked}", area=gone, marked=marked))
     if p.unchanged:
-        parts.append(f"{_percented(measured(p.unchanged))} altered as before")
+        parts.append(tr("{area} altered as before", area=_percented(measured(p.unchanged))))
     if p.not_again:
-        parts.append(f"{_percented(measured(p.not_again))} altered then, not examined again")
+        area_then = _percented(measured(p.not_again))
+        parts.append(tr("{area} altered then, not examined again", area=area_then))
     if p.not_before:
-        parts.append(f"{_percented(measured(p.not_before))} altered now, not examined before")
+        area_now = _percented(measured(p.not_before))
+        parts.append(tr("{area} altered now, not examined before", area=area_now))
     return "; ".join(parts)
 
 
 def _percented(words: str) -> str:
-    return words.replace(" %)", " % of body surface)")
+    return words.replace(" %)", " % " + tr("of body surface") + ")")
 
 
 def _degree(name: str, degree: Degree) -> str:
-    way = {True: "deeper", False: "milder", None: ""}[degree.deeper]
-    return (
-        f"{name}: {degree.then} then, {degree.now} now on {area(degree.skin.cm2)}"
-        f"{f' ({way} loss)' if way else ''}."
-    )
+    way = {True: tr(" (deeper loss)"), False: tr(" (milder loss)"), None: ""}[degree.deeper]
+    return tr(
+        "{modality}: {then} then, {now} now on {area}{way}.",
+        modality=name, then=degree.then.word, now=degree.now.word,
+        area=area(degree.skin.cm2), way=way,
+    )  # fmt: skip
 
 
 def sign_sentences(atlas: Atlas, signs: Iterable[Moved]) -> Iterator[str]:
     """Muscles and reflexes that are others now."""
     told = [
-        f"{atlas.facts.signs[m.where.place].label} {_sides(sides)} {m.then}, now {m.now}"
+        tr(
+            "{what} {then}, now {now}",
+            what=f"{atlas.facts.signs[m.where.place].label} {_sides(sides)}",
+            then=tr(str(m.then)),
+            now=tr(str(m.now)),
+        )
         for m, sides in _of_both_sides(signs, lambda m: m.where.side)
     ]
     if told:
-        yield f"muscles and reflexes: {'; '.join(told)}."
+        yield tr("muscles and reflexes: {told}.", told="; ".join(told))
 
 
 def record_sentences(found: RecordsMoved, record: BedsideRecord) -> Iterator[str]:
@@ -107,11 +131,10 @@ def record_sentences(found: RecordsMoved, record: BedsideRecord) -> Iterator[str
         yield _level(level, sides)
     if found.scale is not None:
         then, now = found.scale
-        yield (
-            f"impairment scale: {then} then and now."
-            if then == now
-            else (f"impairment scale: {then} then, {now} now.")
-        )
+        if then == now:
+            yield tr("impairment scale: {then} then and now.", then=then)
+        else:
+            yield tr("impairment scale: {then} then, {now} now.", then=then, now=now)
 
 
 Told = TypeVar("Told", Moved, FirstFelt, LevelMoved)
@@ -139,30 +162,40 @@ def _sideless(told: Moved | FirstFelt | LevelMoved) -> Moved | FirstFelt | Level
 
 
 def _sides(sides: Sequence[str]) -> str:
-    return "on both sides" if len(sides) > 1 else sides[0]
+    return tr("on both sides") if len(sides) > 1 else tr(sides[0])
 
 
 def _answers(found: RecordsMoved) -> str:
-    again = f"; {found.not_again} were not asked again" if found.not_again else ""
-    asked = f"of {found.both} answers given at both visits"
+    again = ""
+    if found.not_again:
+        again = tr("; {count} were not asked again", count=found.not_again)
     if not found.answers:
-        return f"{asked}, none changed{again}."
+        return tr(
+            "of {count} answers given at both visits, none changed{again}.",
+            count=found.both, again=again,
+        )  # fmt: skip
     grouped = _of_both_sides(found.answers, lambda m: m.where.side)
     told = [_answer(m, sides) for m, sides in grouped[:MOST_TOLD]]
     more = sum(len(sides) for _, sides in grouped[MOST_TOLD:])
-    rest = f" and {more} more" if more else ""
-    return f"{asked}, {len(found.answers)} changed{again}: {'; '.join(told)}{rest}."
+    rest = " " + trn("and {count} more", "and {count} more", more) if more else ""
+    return tr(
+        "of {count} answers given at both visits, {changed} changed{again}: {told}.",
+        count=found.both, changed=len(found.answers), again=again, told="; ".join(told) + rest,
+    )  # fmt: skip
 
 
 def _answer(moved: Moved, sides: Sequence[str]) -> str:
-    return f"{_named(moved.where, sides)} {moved.then}, now {moved.now}"
+    return tr(
+        "{what} {then}, now {now}",
+        what=_named(moved.where, sides), then=tr(str(moved.then)), now=tr(str(moved.now)),
+    )  # fmt: skip
 
 
 def _named(place: Place, sides: Sequence[str]) -> str:
     """The part, the place and its sides."""
     known = site(place.part.replace("_", "-"), place.place)
     where = known.label if known else place.place
-    return " ".join(word for word in (NAMES[place.part], where, _sides(sides)) if word)
+    return " ".join(word for word in (tr(NAMES[place.part]), where, _sides(sides)) if word)
 
 
 def _untestable(places: Sequence[Place], now: BedsideRecord) -> str:
@@ -173,32 +206,48 @@ def _untestable(places: Sequence[Place], now: BedsideRecord) -> str:
         told.setdefault(key, []).append(place.side)
     words = [f"{_named(place, sides)}{why}" for (place, why), sides in told.items()]
     more = len(words) - MOST_TOLD
-    rest = f" and {more} more" if more > 0 else ""
-    return f"could not be tested now: {'; '.join(words[:MOST_TOLD])}{rest}."
+    rest = " " + trn("and {count} more", "and {count} more", more) if more > 0 else ""
+    return tr("could not be tested now: {told}.", told="; ".join(words[:MOST_TOLD]) + rest)
 
 
 def _first_felt(felt: FirstFelt, sides: Sequence[str]) -> str:
     then, now = (_place(felt.part, p) for p in (felt.then, felt.now))
-    limb = f"both {felt.limb}s" if len(sides) > 1 else f"{felt.side} {felt.limb}"
-    head = f"{NAMES[felt.part]}, {limb}: first felt"
+    limb = tr(f"both {felt.limb}s" if len(sides) > 1 else f"{felt.side} {felt.limb}", "of a limb")
+    what = f"{tr(NAMES[felt.part])}, {limb}"
     if felt.places == 0:
-        return f"{head} {then} then and now."
-    way = "nearer the trunk" if felt.places > 0 else "farther out"
+        return tr("{what}: first felt {then} then and now.", what=what, then=then)
     count = abs(felt.places)
-    return f"{head} {then} then, {now} now, {count} place{'s' if count > 1 else ''} {way}."
+    if felt.places > 0:
+        moved = trn("{count} place nearer the trunk", "{count} places nearer the trunk", count)
+    else:
+        moved = trn("{count} place farther out", "{count} places farther out", count)
+    return tr(
+        "{what}: first felt {then} then, {now} now, {moved}.",
+        what=what, then=then, now=now, moved=moved,
+    )  # fmt: skip
 
 
 def _place(part: str, id_: str) -> str:
     known = site(part.replace("_", "-"), id_)
-    return NOWHERE if id_ == NOWHERE or known is None else f"at the {known.label}"
+    if id_ == NOWHERE or known is None:
+        return tr(NOWHERE)
+    return tr("at the {place}", place=known.label)
 
 
 def _level(level: LevelMoved, sides: Sequence[str]) -> str:
-    name = NAMES[level.what]
-    what = f"sensory level for {name}, {_sides(sides)}" if level.side else name
+    what = tr(NAMES[level.what])
+    if level.side:
+        what = tr("sensory level for {modality}, {sides}", modality=what, sides=_sides(sides))
     if level.down == 0:
-        return f"{what}: {level.then} then and now."
-    way = "down" if level.down > 0 else "up"
+        return tr("{what}: {then} then and now.", what=what, then=level.then)
     count = abs(level.down)
-    moved = f", {count} segment{'s' if count > 1 else ''} {way}" if level.counted else f", {way}"
-    return f"{what}: {level.then} then, {level.now} now{moved}."
+    if not level.counted:
+        moved = tr(", down") if level.down > 0 else tr(", up")
+    elif level.down > 0:
+        moved = trn(", {count} segment down", ", {count} segments down", count)
+    else:
+        moved = trn(", {count} segment up", ", {count} segments up", count)
+    return tr(
+        "{what}: {then} then, {now} now{moved}.",
+        what=what, then=level.then, now=level.now, moved=moved,
+    )  # fmt: skip

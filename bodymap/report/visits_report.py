@@ -17,6 +17,7 @@ from bodymap.findings.drawing import Drawing
 from bodymap.findings.pieces import Piece
 from bodymap.findings.progress import Examined, Progress
 from bodymap.findings.visits import visits
+from bodymap.language import english, later, phrase, tr
 from bodymap.report.cautions import CAUTION
 from bodymap.report.course_marks import BORDERS, measured
 from bodymap.report.visit_words import record_sentences, sign_sentences, skin_sentences
@@ -29,9 +30,10 @@ ONE_VISIT = (
     "This case holds one visit; begin a new visit in the window to compare it with a later one."
 )
 
-SURFACE = f"Shares are of a body surface of {BODY_SURFACE_CM2:,.0f} cm²."
+SURFACE = phrase("Shares are of a body surface of {area:,.0f} cm².", area=BODY_SURFACE_CM2)
 
 
+@english()
 def since_last(atlas: Atlas, drawing: Drawing) -> tuple[str, ...]:
     """What changed since the visit before, in sentences for the chart; none without one."""
     if not drawing.earlier:
@@ -50,9 +52,10 @@ def sentences(atlas: Atlas, found: VisitsCompared) -> tuple[str, ...]:
         *sign_sentences(atlas, found.signs),
         *record_sentences(found.record, found.now.record),
     )
-    return told or ("nothing was examined at both visits.",)
+    return told or (tr("nothing was examined at both visits."),)
 
 
+@english()
 def as_text(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> str:
     """All visits of a case, and two of them compared; one sentence where there is one."""
     if found is None:
@@ -65,6 +68,7 @@ def as_text(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> str
     return "\n\n".join(parts) + "\n"
 
 
+@english()
 def as_json(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> dict[str, Any]:
     """The same for programs; ``between`` is null where there is one visit."""
     document: dict[str, Any] = {
@@ -118,9 +122,9 @@ def _table(found: VisitsCompared) -> list[str]:
 
 
 ONCE = {
-    Examined.THEN: "not examined again",
-    Examined.NOW: "not examined before",
-    Examined.NEITHER: "nothing examined twice",
+    Examined.THEN: later("not examined again"),
+    Examined.NOW: later("not examined before"),
+    Examined.NEITHER: later("nothing examined twice"),
 }
 
 
