@@ -18,6 +18,7 @@ import struct
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from itertools import takewhile
 from pathlib import Path
 
 from bodymap.errors import RequestError
@@ -175,7 +176,8 @@ def _folder() -> Path:
 
 def _head(file: Path) -> dict[str, str]:
     """The head of a catalogue: what stands before its first empty line."""
-    head = file.read_text(encoding="utf-8").partition("\n\n")[0]
+    with file.open(encoding="utf-8") as lines:
+        head = "".join(takewhile(str.strip, lines))
     pairs = (line.partition(":") for line in messages(head).get("", "").splitlines())
     return {name.strip().lower(): value.strip() for name, _, value in pairs}
 

@@ -32,6 +32,7 @@ TABLES = (
     ("signs", "anatomy", ("label", "test")),
     ("key-points", "anatomy", ("location",)),
     ("pairs", "anatomy", ("motor_reflex",)),
+    ("splits", "localisation", ("fact",)),
     ("parts", "examination", ("title", "hint", "caution")),
     ("sites", "examination", ("label",)),
     ("key-muscles", "examination", ("name",)),

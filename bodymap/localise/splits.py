@@ -9,6 +9,7 @@ from bodymap.atlas import Atlas
 from bodymap.atlas.assets import table
 from bodymap.atlas.territories import Territory
 from bodymap.geometry import Floats
+from bodymap.language import tr
 from bodymap.terms import Side
 
 MOSTLY = 0.5
@@ -35,6 +36,10 @@ def split_facts(
             if share(taken, first) < MOSTLY:
                 continue
             spared = share(taken, second) < MOSTLY
-            end = "as this lesion would have it" if spared else "which speaks against it"
-            found.append((spared, f"{row['fact']} ({side}), {end}."))
+            values = {"fact": tr(row["fact"]), "side": side.word}
+            if spared:
+                words = tr("{fact} ({side}), as this lesion would have it.", **values)
+            else:
+                words = tr("{fact} ({side}), which speaks against it.", **values)
+            found.append((spared, words))
     return found

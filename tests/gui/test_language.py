@@ -27,7 +27,7 @@ from pytestqt.qtbot import QtBot
 
 from bodymap import language
 from bodymap.atlas import Atlas
-from bodymap.findings.samples import sample_file
+from bodymap.findings.samples import sample_file, sample_files
 from bodymap.gui.app import application
 from bodymap.gui.choices import Tool
 from bodymap.gui.dictation_panel import EXAMPLE
@@ -40,7 +40,7 @@ from bodymap.gui.settings import read_settings
 from bodymap.gui.window import Window
 from bodymap.language import ENGLISH, use
 from bodymap.report.appearance import LIGHT
-from bodymap.terms import Change, View
+from bodymap.terms import Change, Side, View
 from tests.gui.conftest import Answers, Hand
 from tests.gui.test_room_for_text import _clipped
 from tests.messages import CONTEXT, PLURAL, known
@@ -146,6 +146,56 @@ def test_nothing_in_the_window_is_read_in_english(speak: object, qtbot: QtBot) -
             window.toggle_panel(panel)
     assert read > 500
     assert not faults, "\n".join(sorted(set(faults)))
+
+
+@pytest.mark.parametrize("path", sample_files(), ids=lambda path: path.stem)
+def test_reasons_questions_and_cautions_of_every_sample_are_german(
+    speak: object, qtbot: QtBot, path: Path
+) -> None:
+    hand: Hand = speak("de")  # type: ignore[operator]
+    window, ranking = hand.window, hand.window.panels.ranking
+    window.open_path(path, untitled=True)
+    qtbot.waitUntil(lambda: window.session.answer is not None, timeout=20000)
+    told = [ranking.verdict.text(), ranking.caution.text(), window.takings.draft()()]
+    for row in range(min(8, len(window.session.ranking.candidates))):  # type: ignore[union-attr]
+        ranking.table.selectRow(row)
+        told.append(ranking.reasons.toPlainText())
+    for label, yes, no in ranking.questions.rows:
+        told += [label.text(), label.toolTip(), yes.accessibleName(), no.accessibleName()]
+    for text in told:
+        plain = re.sub(r"<[^>]*>", " ", text)
+        found = ENGLISH_WORDS.search(plain)
+        assert not found, plain[max(0, found.start() - 60) : found.end() + 60]
+
+
+def test_practice_is_german_to_its_end(speak: object, qtbot: QtBot) -> None:
+    hand: Hand = speak("de")  # type: ignore[operator]
+    window = hand.window
+    told: list[str] = []
+    window.session.told.connect(lambda sentence, _: told.append(sentence))
+    window.toggle_panel("practice")
+    panel = window.panels.practice
+    panel.start(seed=7)
+    told += [panel.complaint.text(), panel.hint.text()]
+    assert panel.touched(View.FRONT, *_inside(window, "thenar"))
+    panel.targets.search.setText("triceps")
+    panel.test_current()
+    panel.end()
+    qtbot.waitUntil(lambda: not panel.background.busy, timeout=60000)
+    told.append(panel.debrief.toPlainText())
+    assert len(told) > 4
+    for text in told:
+        assert not ENGLISH_WORDS.search(text), text
+
+
+def _inside(window: Window, region: str) -> tuple[float, float]:
+    """A point of a named region of the right side in front."""
+    atlas = window.session.atlas
+    assert atlas is not None
+    skin = atlas.skin_of(atlas.cells_of_region(region, Side.RIGHT), View.FRONT)
+    assert skin is not None
+    point = skin.representative_point()
+    return point.x, point.y
 
 
 def test_what_changed_between_visits_is_told_in_german(speak: object, qtbot: QtBot) -> None:
