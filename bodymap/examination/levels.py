@@ -24,6 +24,18 @@ def modality_level(half: HalfRecord, part: str) -> str | None:
     return "intact"
 
 
+def last_normal_tested(half: HalfRecord, part: str) -> str | None:
+    """The last normal point of ``part`` above the first altered one, of those that were
+    tested; None where none was normal."""
+    last = None
+    for segment, score in zip(POINTS, getattr(half, part), strict=True):
+        if score.value is not None and score.value < NORMAL_SCORE:
+            return last
+        if score.value is not None:
+            last = segment
+    return last
+
+
 TRUNK = POINTS[POINTS.index("T2") : POINTS.index("L1") + 1]
 LEGS = POINTS[POINTS.index("L2") : POINTS.index("S2")]
 

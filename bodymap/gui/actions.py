@@ -32,8 +32,8 @@ class Row:
 MENUS = ("&File", "&Edit", "&Mark", "&View", "&Help")
 
 TOOL_TIPS = {
-    Tool.BRUSH: "Paint with a round brush; Alt erases, "
-    "Shift goes on over the edge from front to back",
+    Tool.BRUSH: "Paint with a round brush, over the edge of a limb to its other side; Alt erases, "
+    "Shift stays on this side",
     Tool.ERASER: "Take findings of this instrument off the skin",
     Tool.OUTLINE: "Draw round some skin; the line closes itself. Alt erases",
     Tool.STRAIGHT: "Click corners round some skin; a double click or Enter closes it. Alt erases",
@@ -81,6 +81,8 @@ TABLE: tuple[Row, ...] = (
     Row("copy", "&Copy ranking as text", "&Edit", "copy_ranking", "Ctrl+Shift+C"),
     Row("copy-note", "Copy the chart &note", "&Edit", "copy_note", "Ctrl+Shift+N",
         "Copy the chart note of the case as text"),
+    Row("copy-short-note", "Copy the s&hort note", "&Edit", "copy_short_note", "Ctrl+Alt+Shift+N",
+        "Copy the short form of the chart note as text"),
     Row("copy-picture", "Copy &picture", "&Edit", "copy_picture", "Ctrl+Shift+P",
         "Copy what the figure shows as a picture"),
     *(

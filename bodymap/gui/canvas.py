@@ -88,7 +88,7 @@ class Canvas(SheetView):
         radius = self.session.choices.brush / 2 / self.camera.scale / BODY_LAYOUT[view].scale
         removes = erases(self.session.choices.tool, modifier)
         self._stroke = StrokeGesture(self.session, atlas, view, radius, removes)
-        self._stroke.over_the_edge = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        self._stroke.over_the_edge = not event.modifiers() & Qt.KeyboardModifier.ShiftModifier
         self._sweep(x, y)
 
     def _mark_region(self, view: View, x: float, y: float, remove: bool) -> None:

@@ -7,6 +7,7 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplicat
 from PySide6.QtWidgets import QMainWindow
 
 from bodymap.errors import BodymapError
+from bodymap.findings.samples import sample_file
 from bodymap.findings.whole_file import write_whole
 from bodymap.gui.background import Background
 from bodymap.gui.keeping import Keeping
@@ -29,7 +30,7 @@ class CaseCommands(QMainWindow):
 
     def new_case(self) -> None:
         """An empty case, after asking about unsaved work."""
-        if self.may_leave():
+        if not self.in_a_sitting() and self.may_leave():
             self.session.new()
 
     def open_case(self) -> None:
@@ -40,7 +41,7 @@ class CaseCommands(QMainWindow):
 
     def open_path(self, path: Path, untitled: bool = False) -> None:
         """Open a case; a file that cannot be used changes nothing."""
-        if not self.may_leave():
+        if self.in_a_sitting() or not self.may_leave():
             return
         try:
             self.session.open(path, untitled)
@@ -49,6 +50,19 @@ class CaseCommands(QMainWindow):
             return
         if self.keeping is not None and not untitled:
             self.keeping.opened(path)
+
+    def in_a_sitting(self) -> bool:
+        """Whether a simulated patient answers now; then it is said that this comes first.
+
+        Answers of a simulated patient must never reach the file of a real one.
+        """
+        if self.session.practising:
+            sentence = tr("End the sitting with the simulated patient first (Give up).")
+            self.session.tell(sentence, failure=True)
+        return self.session.practising
+
+    def _open_named_sample(self, name: str) -> None:
+        self.open_path(sample_file(name), untitled=True)
 
     def _open_sample(self, path: Path, _checked: bool = False) -> None:
         self.open_path(path, untitled=True)
@@ -165,8 +179,12 @@ class CaseCommands(QMainWindow):
                 tr("Making the picture…"), self.takings.image(), copied, self._tell_failure
             )
 
-    def copy_note(self) -> None:
-        """Copy the chart note as text."""
+    def copy_short_note(self) -> None:
+        """Copy the short form of the chart note as text."""
+        self.copy_note(short=True)
+
+    def copy_note(self, short: bool = False) -> None:
+        """Copy the chart note as text, in full or in its short form."""
 
         def copied(text: str) -> None:
             QGuiApplication.clipboard().setText(text)
@@ -176,7 +194,8 @@ class CaseCommands(QMainWindow):
             self.session.tell(tr("The note cannot be made: {error}", error=error), failure=True)
 
         if self.session.scales is not None:
-            self.background.start(tr("Making the note…"), self.takings.note_text(), copied, failed)
+            text = self.takings.note_text(short)
+            self.background.start(tr("Making the note…"), text, copied, failed)
 
     def print_picture(self) -> None:
         """Print what the figure shows."""

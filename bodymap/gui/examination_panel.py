@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QLineEdit,
@@ -38,6 +38,7 @@ class ExaminationPanel(ExaminationWidgets):
         self._session = session
         self._theme: Theme = LIGHT
         self.course = Course()
+        self._in_front = False
         for button, call in (
             (self.back, self.go_back), (self.skip, self.pass_over), (self.clear, self.clear_step),
             (self.take, self.take_points),
@@ -287,7 +288,7 @@ class ExaminationPanel(ExaminationWidgets):
     def _point(self) -> None:
         """Show on the figure where to touch, and take the instrument in hand."""
         atlas, step = self._session.atlas, self.step
-        if atlas is None or step is None or not self.isVisible():
+        if atlas is None or step is None or not self._in_front:
             self._session.aim(())
             return
         if step.part.modality is not None:
@@ -297,13 +298,10 @@ class ExaminationPanel(ExaminationWidgets):
     def _show_leading(self) -> None:
         self.leading.setText(leading_words(self._session.ranking))
 
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
+    def seen(self, in_front: bool) -> None:
+        """Point at the skin only while the questions are in front."""
+        self._in_front = in_front
         self._show()
-
-    def hideEvent(self, event: QHideEvent) -> None:
-        super().hideEvent(event)
-        self._session.aim(())
 
     # Keys
 

@@ -1,11 +1,22 @@
 """Find any region, dermatome, nerve or lesion by its words, and see where it is."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
+from bodymap.examination.spots import Spot
+from bodymap.gui.answer_fields import Choice
 from bodymap.gui.session import Session
 from bodymap.language import tr
 from bodymap.report.places import NamedPlace, named_places
+from bodymap.terms import Side
 
 
 class FindPanel(QWidget):
@@ -30,6 +41,20 @@ class FindPanel(QWidget):
         layout.setContentsMargins(10, 8, 10, 8)
         layout.addWidget(self.search)
         layout.addWidget(self.list)
+        self.side = Choice()
+        for side in Side:
+            self.side.addItem(side.word.capitalize(), side)
+        self.side.setAccessibleName(tr("Side to mark"))
+        self.mark = QPushButton(tr("&Mark it with what is in hand"))
+        self.mark.setAccessibleName(tr("Mark the whole place with what is in hand"))
+        self.mark.setToolTip(
+            tr("Give all of this skin, on the side named here, the finding in hand (Alt+M)")
+        )
+        self.mark.clicked.connect(self.mark_current)
+        row = QHBoxLayout()
+        row.addWidget(self.side)
+        row.addWidget(self.mark, 1)
+        layout.addLayout(row)
         self.search.textChanged.connect(self._filter)
         self.search.returnPressed.connect(self._show_current)
         self.list.itemActivated.connect(lambda _: self._show_current())
@@ -60,6 +85,24 @@ class FindPanel(QWidget):
         if 0 <= row < len(self._places):
             self._session.show_place(self._places[row])
             self.looked_for.emit(self._places[row])
+
+    def mark_current(self) -> None:
+        """Give the whole place the finding in hand, as one step."""
+        row, atlas = self.list.currentRow(), self._session.atlas
+        if not 0 <= row < len(self._places) or atlas is None:
+            return
+        place, chosen = self._places[row], self._session.choices
+        side = Side(self.side.currentData())
+        mask = place.skin & atlas.cells.on_side(side)
+        drawing = Spot(side, cells=mask).noted(
+            atlas, self._session.drawing, chosen.modality, chosen.change
+        )
+        words = tr(
+            "Mark {place} ({side}): {change}", place=place.name, side=side.word,
+            change=chosen.change.word,
+        )  # fmt: skip
+        self._session.step(words, drawing)
+        self.clear()
 
     def clear(self) -> None:
         """Show the findings again."""

@@ -61,7 +61,7 @@ class Keeping(QObject):
         self._window.restore_bar.offer(self.journalling.left_over())
 
     def _restore(self, left: LeftOver) -> None:
-        if not self._window.may_leave():
+        if self._window.in_a_sitting() or not self._window.may_leave():
             return
         try:
             self.journalling.restore(left)

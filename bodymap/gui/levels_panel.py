@@ -12,8 +12,8 @@ from PySide6.QtWidgets import (
 )
 
 from bodymap.classification.classify import UNDETERMINED, classify
-from bodymap.classification.scores import KEY_MUSCLES, SIDES
-from bodymap.examination.levels import modality_level
+from bodymap.classification.scores import KEY_MUSCLES, SIDES, HalfRecord
+from bodymap.examination.levels import UNTESTED, last_normal_tested, modality_level
 from bodymap.examination.muscles import NORMAL, graded, key_muscles
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord, Path
@@ -221,7 +221,7 @@ class LevelsPanel(QWidget):
             return
         rows = []
         for part in ("light_touch", "pinprick"):
-            levels = [modality_level(scores.sides[s], part) or tr("not tested") for s in SIDES]
+            levels = [_level_words(scores.sides[side], part) for side in SIDES]
             rows.append(
                 tr(
                     "Normal down to, {modality}: right <b>{right}</b>, left <b>{left}</b>",
@@ -239,3 +239,14 @@ class LevelsPanel(QWidget):
         if any(level not in (INT, UNDETERMINED) for level in levels):
             said.insert(0, tr(FLAGS[RedFlag.SENSORY_LEVEL]))
         self.notes.setText("".join(f"<p>{words}</p>" for words in said))
+
+
+def _level_words(half: HalfRecord, part: str) -> str:
+    """The level of one side in one modality; of the points tested where some are missing."""
+    level = modality_level(half, part)
+    if level is None:
+        return tr("not tested")
+    last = last_normal_tested(half, part)
+    if level == UNTESTED and last is not None:
+        return tr("{segment}, of the points tested", segment=last)
+    return tr(level)

@@ -1,7 +1,7 @@
 """The panels beside the figure: which there are, where they stand, what has the focus."""
 
 from functools import cached_property
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar, runtime_checkable
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import (
@@ -38,12 +38,20 @@ WIDTH = 440
 LEAST_WIDTH = 350
 
 PANELS = (
-    "examination", "regions", "signs", "dictation", "visits", "compare", "plexus", "practice",
-    "find",
+    "examination", "levels", "regions", "signs", "dictation", "visits", "compare", "plexus",
+    "practice", "find",
 )  # fmt: skip
 """What can be shown beside the explanations."""
 
 Panel = TypeVar("Panel", bound=QWidget)
+
+
+@runtime_checkable
+class Watched(Protocol):
+    """A panel that shows something on the figure only while it is in front."""
+
+    def seen(self, in_front: bool) -> None:
+        """The panel has come to the front, or has gone."""
 
 
 class Panels(QObject):
@@ -162,6 +170,8 @@ class Panels(QObject):
             # The lists are worked with while the explanations are read.
             self._window.tabifyDockWidget(lists[0], dock)
         dock.hide()
+        if isinstance(panel, Watched):
+            dock.visibilityChanged.connect(panel.seen)
         self._docks[name] = dock, focus
         return panel
 

@@ -3,7 +3,14 @@
 from html import escape
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QEvent,
+    QModelIndex,
+    QPersistentModelIndex,
+    Qt,
+    Signal,
+)
 from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -23,6 +30,7 @@ from bodymap.gui.caution_area import CautionArea
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.questions_panel import QuestionsPanel
 from bodymap.gui.session import Session
+from bodymap.gui.start_html import start_html
 from bodymap.gui.text_scale import scaled
 from bodymap.language import later, tr
 from bodymap.localise.ranking import Candidate
@@ -154,6 +162,9 @@ class ShareBar(QStyledItemDelegate):
 class RankingPanel(QWidget):
     """Shows the ranking, and lets one candidate be held against the skin."""
 
+    sample_wanted = Signal(str)
+    """The name of a sample that was chosen."""
+
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
@@ -165,6 +176,8 @@ class RankingPanel(QWidget):
         self.table = self._table()
         self.reasons = QTextBrowser()
         self.reasons.setAccessibleName(tr("Reasons for the chosen candidate"))
+        self.reasons.setOpenLinks(False)
+        self.reasons.anchorClicked.connect(lambda url: self.sample_wanted.emit(url.path()))
         self.caution = QLabel(tr(CAUTION))
         self.caution.setWordWrap(True)
         self.caution.setAccessibleName(tr("Caution"))
@@ -285,6 +298,9 @@ class RankingPanel(QWidget):
 
     def _show_reasons(self) -> None:
         chosen, why = self._session.chosen, self._session.reasons()
+        if not self._session.drawing:
+            self.reasons.setHtml(start_html())
+            return
         if chosen is None or why is None:
             self.reasons.setHtml(
                 tr(

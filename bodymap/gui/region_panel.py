@@ -1,7 +1,7 @@
 """The named regions as a list: the same skin for the keyboard and for screen readers."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QLineEdit,
@@ -13,8 +13,10 @@ from PySide6.QtWidgets import (
 
 from bodymap.gui.session import Session
 from bodymap.gui.tools import mark_region
-from bodymap.language import capital, tr
+from bodymap.language import capital, later, tr
+from bodymap.localise.explanation import regions_in
 from bodymap.terms import Side
+from bodymap.wording.describe import LEAST, WHOLE
 
 SIDES = (Side.RIGHT, Side.LEFT, Side.BOTH)
 
@@ -72,20 +74,21 @@ class RegionPanel(QWidget):
         self.list.setCurrentItem(first)  # type: ignore[arg-type]
 
     def _tell(self) -> None:
-        """Write behind each region what was found on it as a whole."""
+        """Write behind each region what was found on it, or on a part of it."""
         atlas = self._session.atlas
-        if atlas is None:
+        if atlas is None or not self.isVisible():
             return
         found: dict[str, list[str]] = {}
         for modality, change, layer in self._session.drawing:
-            for id_, side in sorted(layer.regions):
+            for id_, side, share in regions_in(atlas, layer.painted_cm2(atlas), LEAST):
+                whole = (id_, side) in layer.regions or share >= WHOLE
+                template = (
+                    later("{side}: {change} {modality}")
+                    if whole
+                    else later("{side}, a part: {change} {modality}")
+                )
                 found.setdefault(id_, []).append(
-                    tr(
-                        "{side}: {change} {modality}",
-                        side=side.word,
-                        change=change.word,
-                        modality=modality.label,
-                    )
+                    tr(template, side=side.word, change=change.word, modality=modality.label)
                 )
         for row in range(self.list.count()):
             item = self.list.item(row)
@@ -93,6 +96,10 @@ class RegionPanel(QWidget):
             label = atlas.facts.regions[id_].label
             said = "; ".join(found.get(id_, ()))
             item.setText(f"{label} — {said}" if said else label)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._tell()
 
     def mark(self, remove: bool) -> None:
         """Mark the current region with what is in hand, or clear it."""

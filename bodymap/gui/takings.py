@@ -97,12 +97,12 @@ class Takings:
         renderer.render(painter, QRectF(0, 0, size.width() * factor, size.height() * factor))
         painter.end()
 
-    def note_text(self) -> Callable[[], str]:
-        """What makes the chart note as text that a chart can wrap.
+    def note_text(self, short: bool = False) -> Callable[[], str]:
+        """What makes the chart note, in full or short, as text that a chart can wrap.
 
         Raises RequestError before the atlas is there.
         """
-        made = self._note()
+        made = self._note(short)
 
         def text() -> str:
             from bodymap.report.note_text import as_text
@@ -133,19 +133,20 @@ class Takings:
 
         return data
 
-    def _note(self) -> "Callable[[], Note]":
+    def _note(self, short: bool = False) -> "Callable[[], Note]":
         session = self._session
         scales, drawing, answer = session.scales, session.drawing, session.answer
         if scales is None:
             raise RequestError(tr(NOT_READY))
 
         def made() -> "Note":
-            from bodymap.report.note import note
+            from bodymap.report.note import Form, note
             from bodymap.report.visits_report import since_last
 
+            form = Form.SHORT if short else Form.FULL
             now = answer if answer is not None and answer.drawing is drawing else None
             since = since_last(scales.atlas, drawing)
-            return note(now or answered(scales, drawing), drawing.date, since=since)
+            return note(now or answered(scales, drawing), drawing.date, form, since)
 
         return made
 

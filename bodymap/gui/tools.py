@@ -38,7 +38,7 @@ class StrokeGesture:
         self.view = view
         self.radius = radius
         self.erases = erases
-        self.over_the_edge = False
+        self.over_the_edge = True
         """Whether the brush goes on over the edge of the figure, from front to back."""
         self.modality = session.choices.modality
         self.change = session.choices.change

@@ -40,7 +40,7 @@ from bodymap.terms import Change
 REVEALING = (
     "copy", "picture", "slides", "print", "copy-picture", "regions", "signs", "mirror", "smooth",
     "change-here", "open", "compare", "plexus", "find", "dictation", "visits",
-    "examination", "levels", "pin", "note", "copy-note",
+    "examination", "levels", "pin", "note", "copy-note", "copy-short-note",
 )  # fmt: skip
 """Actions that would give a hidden lesion away, or draw in the patient's place."""
 
@@ -78,7 +78,8 @@ class Window(CaseCommands, FigureCommands):
         self.bars = Bars(self, session, self.actions_by_id, self.close_up_menu)
         self.panels = Panels(self, session)
         self.panels.looked_for.connect(self._look_at_place)
-        self.panels.note_wanted.connect(self.copy_note)
+        self.panels.note_wanted.connect(lambda: self.copy_note())
+        self.panels.ranking.sample_wanted.connect(self._open_named_sample)
         self.panels.practising_changed.connect(self._practise)
         self._place = QLabel()
         self._place.setAccessibleName(tr("Under the pointer"))

@@ -36,7 +36,7 @@ TWO_SIDED: tuple[tuple[str, ...], ...] = (
 SINGLE = ("neurological_level", "sacral_sensory_sparing", "completeness", "impairment_scale")
 
 FEW = 3
-"""More possible results than this are not listed beside the figure."""
+"""More possible results than this are told as a range beside the figure."""
 
 
 def as_text(found: Classification) -> str:
@@ -91,8 +91,10 @@ def _with_possible(found: Classification, field: tuple[str, ...]) -> str:
     if value != UNDETERMINED:
         return f"<b>{tr(value)}</b>"
     names = found.possible(field)
+    # Many levels in a row are told as a range, as sums are.
     few = len(names) <= FEW or field[0] in SUMS
-    return f"{UNDETERMINED} ({_listed(found, field)})" if few else UNDETERMINED
+    told = _listed(found, field) if few else tr("{first} to {last}", first=names[0], last=names[-1])
+    return f"{UNDETERMINED} ({told})"
 
 
 def _cells(heading: str, *values: str) -> str:

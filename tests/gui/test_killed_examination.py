@@ -1,5 +1,5 @@
-"""The whole window is killed in the middle of an examination, twenty times at random
-moments; what was answered comes back."""
+"""The whole window is killed in the middle of an examination, and while someone paints,
+twenty times each at random moments; what was done comes back."""
 
 import json
 import os
@@ -59,14 +59,44 @@ while panel.step is not None and panel.step.part in ("light-touch", "pinprick"):
     QTest.qWait(chance.randrange(1, 12))
 """
 
+PAINTER = """
+import json, random
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from bodymap.gui.app import application, open_window
+from bodymap.gui.session import Session
+from bodymap.gui.window import Window
 
-def _start(state: Path) -> "subprocess.Popen[str]":
+app = application()
+window = Window(Session())
+loader = open_window(None, window)
+while window.session.atlas is None:
+    QTest.qWait(5)
+QTest.qWait(20)
+journal = window.keeping.journalling.journal
+chance = random.Random()
+canvas = window.canvas
+while True:
+    x, y = chance.randrange(100, 330), chance.randrange(150, 500)
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=QPoint(x, y))
+    for _ in range(chance.randrange(1, 6)):
+        x, y = x + chance.randrange(-20, 20), y + chance.randrange(-20, 20)
+        QTest.mouseMove(canvas, QPoint(x, y))
+        QTest.qWait(chance.randrange(1, 8))
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=QPoint(x, y))
+    journal.flush()  # the next stroke takes longer than one write
+    painted = window.session.drawing.altered_cm2(window.session.atlas).sum()
+    print(json.dumps({"cm2": float(painted)}), flush=True)
+"""
+
+
+def _start(state: Path, program: str = EXAMINER) -> "subprocess.Popen[str]":
     env = os.environ | {
         "BODYMAP_STATE": str(state), "BODYMAP_CONFIG": str(state),
         "QT_QPA_PLATFORM": "offscreen",
     }  # fmt: skip
     return subprocess.Popen(
-        [sys.executable, "-c", EXAMINER], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+        [sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
         text=True, env=env,
     )  # fmt: skip
 
@@ -126,3 +156,22 @@ def test_what_was_answered_is_offered_back(
     assert restored == kept
     assert window.session.dirty
     window.keeping.close()
+
+
+def test_what_was_painted_is_offered_back(tmp_path: Path, atlas: Atlas) -> None:
+    """Every finished stroke; at most the one under way comes on top."""
+    chance, areas = random.Random(), []
+    for batch in range(10):
+        folders = [tmp_path / f"{batch}-{number}" for number in range(2)]
+        painters = [_start(folder, PAINTER) for folder in folders]
+        for folder, painter in zip(folders, painters, strict=True):
+            painted = _killed(painter, chance.uniform(0.0, 0.6))["cm2"]
+            if painted == 0.0:
+                continue  # the strokes so far missed the skin
+            (left,) = left_over(folder / "journals")
+            kept = float(left.open(atlas).drawing.altered_cm2(atlas).sum())
+            # A stroke of one finding only adds skin.
+            assert kept >= painted - 1e-6
+            areas.append(kept)
+    assert len(areas) >= 10
+    assert len(set(areas)) > 5, "killed at different moments"

@@ -3,10 +3,16 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import QGuiApplication, QPointingDevice, QTabletEvent
+from PySide6.QtCore import QEvent, QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import (
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QPointingDevice,
+    QTabletEvent,
+)
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from bodymap.findings.samples import sample_file
@@ -343,7 +349,7 @@ def test_overview_shows_and_moves_what_is_seen(hand: Hand) -> None:
     assert not hand.window.session.drawing
 
 
-def test_with_shift_the_brush_goes_on_over_the_edge_to_the_back(hand: Hand) -> None:
+def test_the_brush_goes_on_over_the_edge_to_the_back_but_with_shift(hand: Hand) -> None:
     """A line along the outer edge of the right thigh: what hangs over it in front lies on
     the back of the right thigh."""
     atlas = hand.window.session.atlas
@@ -351,14 +357,14 @@ def test_with_shift_the_brush_goes_on_over_the_edge_to_the_back(hand: Hand) -> N
     hand.press(Qt.Key.Key_B)
     hand.window.session.choose(brush=24.0)
     edge = [(-106, 440), (-105, 420), (-103, 400)]
-    hand.drag(View.FRONT, *edge)
-    assert _reduced(hand, View.BACK) == 0.0
-    hand.press(Qt.Key.Key_Z, CTRL)
     points = [hand.pixel(View.FRONT, *place) for place in edge]
     QTest.mousePress(hand.canvas, LEFT, SHIFT, points[0])
     for point in points[1:]:
         QTest.mouseMove(hand.canvas, point)
     QTest.mouseRelease(hand.canvas, LEFT, SHIFT, points[-1])
+    assert _reduced(hand, View.BACK) == 0.0
+    hand.press(Qt.Key.Key_Z, CTRL)
+    hand.drag(View.FRONT, *edge)
     skin = hand.window.session.drawing.layer(Modality.PINPRICK, Change.REDUCED).drawn[View.BACK]
     assert skin.area > 20
     place = skin.representative_point()
@@ -412,3 +418,89 @@ def test_a_simulated_patient_never_reaches_the_file_of_a_real_one(
     hand.press(Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
     assert file.read_bytes() == before
     assert hand.answers.save.exists()
+
+
+def _dropped(window: QWidget, path: Path) -> None:
+    """A file dragged in and let go over the window."""
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(path))])
+    action, none = Qt.DropAction.CopyAction, Qt.KeyboardModifier.NoModifier
+    enter = QDragEnterEvent(QPoint(400, 300), action, data, LEFT, none)
+    QApplication.sendEvent(window, enter)
+    if enter.isAccepted():
+        QApplication.sendEvent(window, QDropEvent(QPointF(400, 300), action, data, LEFT, none))
+
+
+def test_a_file_can_be_dragged_in(hand: Hand) -> None:
+    _dropped(hand.window, sample_file("root-c6"))
+    assert hand.window.session.path == sample_file("root-c6")
+    assert hand.drawn_cm2() > 0
+
+
+def test_no_case_is_opened_during_a_sitting(hand: Hand, qtbot: QtBot, tmp_path: Path) -> None:
+    """Neither dropped, nor a sample, nor a new one: answers of a simulated patient must
+    never reach the file of a real one."""
+    file = tmp_path / "case.json"
+    file.write_bytes(sample_file("stocking-record").read_bytes())
+    before = file.read_bytes()
+    hand.window.toggle_panel("practice")
+    panel = hand.window.panels.practice
+    QTest.mouseClick(panel.new, LEFT)
+    qtbot.waitUntil(lambda: panel.practising)
+    _dropped(hand.window, file)
+    hand.window.open_path(file)
+    hand.window.new_case()
+    assert hand.window.session.path is None
+    assert panel.practising
+    hand.click(View.FRONT, 60, 400)
+    hand.answers.save = tmp_path / "practice.json"
+    hand.press(Qt.Key.Key_S, CTRL)
+    assert file.read_bytes() == before
+    QTest.mouseClick(panel.give_up, LEFT)
+    hand.window.open_path(file)
+    assert hand.window.session.path == file
+
+
+def test_a_whole_territory_is_marked_by_keyboard(hand: Hand, qtbot: QtBot) -> None:
+    hand.press(Qt.Key.Key_F, CTRL)
+    panel = hand.window.panels.find
+    qtbot.waitUntil(panel.isVisible)
+    QTest.keyClicks(panel.search, "C6 dermatome")
+    QTest.keyClick(panel.search, Qt.Key.Key_Return)
+    panel.side.setFocus()
+    QTest.keyClicks(panel.side, "R")
+    panel.mark.setFocus()
+    QTest.keyClick(panel.mark, Qt.Key.Key_Space)
+    atlas = hand.window.session.atlas
+    assert atlas is not None
+    wanted = atlas.cells.area_cm2[atlas.cells_of_dermatome("C6", Side.RIGHT)].sum()
+    assert hand.drawn_cm2() == pytest.approx(wanted, rel=1e-6)
+    assert len(hand.window.session.history.past) == 1
+
+
+def test_painted_skin_is_told_in_the_list_of_regions(hand: Hand, qtbot: QtBot) -> None:
+    hand.press(Qt.Key.Key_R, CTRL)
+    panel = hand.window.panels.regions
+    qtbot.waitUntil(panel.isVisible)
+    hand.press(Qt.Key.Key_B)
+    hand.window.session.choose(brush=30.0)
+    hand.drag(View.FRONT, (-60, 400), (-60, 380))
+    said = [panel.list.item(row).text() for row in range(panel.list.count())]
+    assert any("right, a part: reduced pinprick" in words for words in said)
+    assert not any("left" in words for words in said)
+
+
+def test_the_short_note_is_copied(hand: Hand, qtbot: QtBot) -> None:
+    hand.window.open_path(sample_file("carpal-tunnel"), untitled=True)
+    hand.window.actions_by_id["copy-short-note"].trigger()
+    clipboard = QGuiApplication.clipboard()
+    qtbot.waitUntil(lambda: "carpal tunnel" in clipboard.text(), timeout=20000)
+    assert len(clipboard.text().splitlines()) < 14
+
+
+def test_samples_stand_beside_an_empty_figure(hand: Hand) -> None:
+    browser = hand.window.panels.ranking.reasons
+    assert "sample:root-c6" in browser.toHtml()
+    browser.anchorClicked.emit(QUrl("sample:root-c6"))
+    assert hand.drawn_cm2() > 0
+    assert hand.window.session.path is None
