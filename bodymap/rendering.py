@@ -13,6 +13,8 @@ from bodymap.errors import RequestError
 A4_LANDSCAPE_MM = (297.0, 210.0)
 MARGIN_MM = 8.0
 
+A4_LYING_MM = (297.0, 210.0)
+
 
 def to_png(svg: str, height: int) -> bytes:
     """The picture as PNG of a height in pixels.
@@ -43,7 +45,7 @@ def to_pdf(svg: str | Sequence[str]) -> bytes:
     """A picture, or several pages of one size, as a vector PDF on A4.
 
     What is wider than high lies on landscape pages and keeps a margin; a page that is
-    made for A4 portrait fills its sheet and has its margins itself.
+    made for A4, upright or lying, fills its sheet and has its margins itself.
     """
     from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QRectF
     from PySide6.QtGui import QPageLayout, QPageSize, QPainter, QPdfWriter
@@ -57,7 +59,8 @@ def to_pdf(svg: str | Sequence[str]) -> bytes:
     writer = QPdfWriter(buffer)
     writer.setTitle("bodymap")
     writer.setResolution(600)
-    edge = 0.0 if upright else MARGIN_MM
+    whole_sheet = upright or (size.width(), size.height()) == A4_LYING_MM
+    edge = 0.0 if whole_sheet else MARGIN_MM
     turned = QPageLayout.Orientation.Portrait if upright else QPageLayout.Orientation.Landscape
     page = QPageSize(QPageSize.PageSizeId.A4)
     writer.setPageLayout(

@@ -13,7 +13,7 @@ from bodymap.gui.background import Background
 from bodymap.gui.keeping import Keeping
 from bodymap.gui.questions import Questions
 from bodymap.gui.session import Session
-from bodymap.gui.takings import Takings
+from bodymap.gui.takings import HEIGHT_PX, Takings
 from bodymap.language import tr
 from bodymap.localise.answer import answered
 from bodymap.report.ranking_report import as_text
@@ -122,8 +122,15 @@ class CaseCommands(QMainWindow):
     def save_picture(self) -> None:
         """Write what the figure shows as a picture."""
         path = self.questions.picture_to_save()
-        if path is not None:
-            self._write(path, lambda: self.takings.picture(path.suffix.lower()))
+        if path is None:
+            return
+        ending, height = path.suffix.lower(), HEIGHT_PX
+        if ending == ".png":
+            asked = self.questions.picture_height(HEIGHT_PX)
+            if asked is None:
+                return
+            height = asked
+        self._write(path, lambda: self.takings.picture(ending, height))
 
     def save_handout(self, limb: str) -> None:
         """Write a page that compares roots and nerves of a limb."""

@@ -8,7 +8,7 @@ from typing import Literal
 
 from PySide6.QtGui import QPageLayout
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog, QInputDialog, QMessageBox, QWidget
 
 from bodymap.language import later, tr
 
@@ -42,6 +42,13 @@ class Questions:
             self._over, tr("Save a picture"), "bodymap.png", tr("Pictures (*.png *.svg *.pdf)")
         )
         return Path(name) if name else None
+
+    def picture_height(self, usual: int) -> int | None:
+        """How high a picture of pixels is to be, or None to write none."""
+        height, sure = QInputDialog.getInt(
+            self._over, tr("Save a picture"), tr("Height in pixels"), usual, 100, 10000, 100
+        )
+        return height if sure else None
 
     def slides_to_save(self) -> Path | None:
         """Where to write teaching slides."""

@@ -59,13 +59,14 @@ class Takings:
         )
         return lambda: draw_svg(atlas, drawing, options)
 
-    def picture(self, ending: str) -> Callable[[], bytes]:
-        """What makes the picture in the form that a file ending names.
+    def picture(self, ending: str, height: int = HEIGHT_PX) -> Callable[[], bytes]:
+        """What makes the picture in the form that a file ending names; ``height`` of a png
+        in pixels.
 
         Raises RequestError for another ending and before the atlas is there.
         """
         draft = self.draft()
-        return in_form(draft, ending)
+        return in_form(draft, ending, height)
 
     def handout(self, limb: str, ending: str) -> Callable[[], bytes]:
         """What makes a page that compares roots and nerves of a limb.
@@ -169,14 +170,14 @@ class Takings:
         return made
 
 
-def in_form(draft: Callable[[], str], ending: str) -> Callable[[], bytes]:
+def in_form(draft: Callable[[], str], ending: str, height: int = HEIGHT_PX) -> Callable[[], bytes]:
     """What turns a drawn page into the form that a file ending names.
 
     Raises RequestError for an ending that names no kind of picture.
     """
     forms: dict[str, Callable[[str], bytes]] = {
         ".svg": lambda svg: svg.encode("utf-8"),
-        ".png": lambda svg: to_png(svg, HEIGHT_PX),
+        ".png": lambda svg: to_png(svg, height),
         ".pdf": to_pdf,
     }
     if ending not in forms:

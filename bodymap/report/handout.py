@@ -30,11 +30,14 @@ LIMBS: dict[str, tuple[tuple[str, ...], tuple[View, ...]]] = {
 """Body parts of a limb, and the views that show it."""
 
 WIDTH, HEIGHT, MARGIN = 297.0, 210.0, 10.0
-FIGURES = 122.0
+FIGURES = 113.0
 """Height of the figures, mm; the table stands below."""
 
-NAME, SMALL, HEADING = 2.6, 2.5, 4.6
+NAME, SMALL, HEADING = 2.8, 2.8, 4.6
 """Heights of text, mm."""
+
+LINE_MM = 3.4
+"""From one line of small text to the next."""
 
 ROWS = 9
 """Confusions in the table."""
@@ -65,7 +68,7 @@ def handout_svg(atlas: Atlas, limb: str) -> str:
     top = MARGIN + 14 + FIGURES + 5
     body += _key(key, top)
     lines = -(-len(key) // 4) if key else 0
-    body.append(group(_confusions(atlas, limb, top + 3.2 * lines + 1), "Classic confusions"))
+    body.append(group(_confusions(atlas, limb, top + LINE_MM * lines + 1), "Classic confusions"))
     source = "Original maps after Lee 2008, Foerster 1933, Gray 1918, Stewart 2010, MRC 2010. "
     body.append(text(source + CAUTION, MARGIN, HEIGHT - 5, SMALL, theme.warning))
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + element(
@@ -155,7 +158,7 @@ def _key(key: list[tuple[int, str]], top: float) -> Iterator[str]:
     rows = -(-len(key) // 4) or 1
     step = (WIDTH - 2 * MARGIN) / 4
     for n, (number, words) in enumerate(key):
-        x, y = MARGIN + step * (n // rows), top + 3.2 * (n % rows)
+        x, y = MARGIN + step * (n // rows), top + LINE_MM * (n % rows)
         yield text(f"{number}  {words}", x, y, SMALL, LIGHT.text)
 
 
@@ -185,10 +188,10 @@ def _confusions(atlas: Atlas, limb: str, top: float) -> Iterator[str]:
         cells = (f"{names[row['a']]} / {names[row['b']]}", skin, row["motor_reflex"])
         lines = [wrapped(w, SMALL, wide) for w, (_, wide) in zip(cells, columns, strict=True)]
         high = max(len(part) for part in lines)
-        if y + 3.1 * high > HEIGHT - 9:
+        if y + LINE_MM * high > HEIGHT - 9:
             return
         for (x, _), part in zip(columns, lines, strict=True):
             for n, line in enumerate(part):
-                yield text(line, x, y + 2.6 + 3.1 * n, SMALL, theme.text)
-        y += 3.1 * high + 0.9
+                yield text(line, x, y + 2.6 + LINE_MM * n, SMALL, theme.text)
+        y += LINE_MM * high + 0.7
         told += 1

@@ -24,6 +24,7 @@ class Answers:
         self.open: Path | None = None
         self.save: Path | None = None
         self.picture: Path | None = None
+        self.height: int | None = None
         self.slides: Path | None = None
         self.note: Path | None = None
         self.unsaved = "discard"
@@ -38,6 +39,9 @@ class Answers:
 
     def picture_to_save(self) -> Path | None:
         return self.picture
+
+    def picture_height(self, usual: int) -> int | None:
+        return self.height or usual
 
     def slides_to_save(self) -> Path | None:
         return self.slides

@@ -8,6 +8,7 @@ from PySide6.QtGui import (
     QDragEnterEvent,
     QDropEvent,
     QGuiApplication,
+    QImage,
     QPointingDevice,
     QTabletEvent,
 )
@@ -504,3 +505,10 @@ def test_samples_stand_beside_an_empty_figure(hand: Hand) -> None:
     browser.anchorClicked.emit(QUrl("sample:root-c6"))
     assert hand.drawn_cm2() > 0
     assert hand.window.session.path is None
+
+
+def test_a_picture_of_chosen_size(hand: Hand, tmp_path: Path) -> None:
+    hand.answers.picture, hand.answers.height = tmp_path / "small.png", 300
+    hand.press(Qt.Key.Key_E, CTRL)
+    hand.made()
+    assert QImage(str(hand.answers.picture)).height() == 300

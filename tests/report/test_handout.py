@@ -21,6 +21,9 @@ def test_page_holds_both_maps_and_stays_on_the_paper(atlas: Atlas, limb: str) ->
     assert any("does not diagnose" in w for w in words)
     assert any("RIGHT side of the patient" in w for w in words)
     assert any(" / " in w for w in words)
+    # 7.5 points: what is read on paper without glasses (common practice, no source).
+    sizes = [float(t.get("font-size", "0")) for t in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert min(sizes) * 72 / 25.4 >= 7.5
     ends = [float(t.get("y", "0")) for t in root.iter("{http://www.w3.org/2000/svg}text")]
     assert max(ends) < HEIGHT
 
