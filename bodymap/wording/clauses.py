@@ -6,7 +6,7 @@ what stands before it.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from bodymap.terms import Modality, Side
 from bodymap.wording.items import Item
@@ -98,24 +98,40 @@ class Gathering:
                 return item.kind
         return ""
 
-    def _before(self, number: int, value: Place) -> tuple[Place | None, bool]:
+    def _before(self, number: int, value: Place, ahead: str) -> tuple[Place | None, bool]:
         """Skin that stands directly before other skin and holds it or lies within it,
         and whether the later one tells how far the first reaches."""
-        linked = sided = False
+        between: list[Item] = []
         for item in reversed(self._items[:number]):
             if isinstance(item.value, Place):
-                inner, outer = (
-                    item.value.regions < value.regions,
-                    item.value.regions > value.regions,
-                )
-                if outer and not sided:
-                    return item.value, True
-                return (item.value, value.reach) if inner and linked else (None, False)
-            if item.kind not in ("filler", "side", "change", "test"):
+                found, kinds = item.value, {i.kind for i in between}
+                inner, outer = found.regions < value.regions, found.regions > value.regions
+                # "first web space, left foot" tells where the web is.
+                owned = found.near and kinds <= {"filler", "side", ","} and ahead != "change"
+                if "," in kinds:
+                    return (found, False) if inner and owned else (None, False)
+                if outer and "side" not in kinds:
+                    return found, True
+                within = any(w in _WITHIN for i in between for w in i.words)
+                linked = "change" in kinds or within or owned
+                return (found, value.reach) if inner and linked else (None, False)
+            if item.kind not in ("filler", "side", "change", "test", ","):
                 break
-            linked = linked or item.kind == "change" or any(w in _WITHIN for w in item.words)
-            sided = sided or item.kind == "side"
+            between.append(item)
         return None, False
+
+    def _cut(self, number: int, value: Place) -> Place | None:
+        """Skin directly before that skin "from" or "below" somewhere cuts down."""
+        between: list[Item] = []
+        for item in reversed(self._items[:number] if value.within else []):
+            if isinstance(item.value, Place):
+                found, comma = item.value, any(i.kind == "," for i in between)
+                whole = value.regions < found.regions if comma else value.regions & found.regions
+                return found if whole and not found.reach else None
+            if item.kind not in ("filler", "side", "change", "test", ","):
+                return None
+            between.append(item)
+        return None
 
     def _void(self, kind: str) -> None:
         """What is denied or was not tested gives no finding."""
@@ -167,12 +183,19 @@ class Gathering:
     def _skin(self, number: int, value: Side | Place, ahead: str) -> None:
         now = self._now
         if isinstance(value, Place):
-            before, replaces = self._before(number, value)
+            before, replaces = self._before(number, value, ahead)
             skin = now.spared if now.excepting else now.skin
+            cut = self._cut(number, value)
+            if cut is not None and cut in skin:
+                # "medial leg from the knee to the ankle" is no more than the medial leg.
+                skin[skin.index(cut)] = replace(
+                    cut, regions=cut.regions & value.regions, notes=cut.notes + value.notes
+                )
+                return
             if before is not None and before in skin:
                 # "digits of the hand" are the digits, "leg, from the knee down" is less.
                 if replaces:
-                    skin[skin.index(before)] = value
+                    skin[skin.index(before)] = replace(value, both=value.both or before.both)
                 return
         done = now.skin_first and bool(now.changes) and not now.excepting
         # "left normal, right thumb absent": the second side begins a clause of its own.

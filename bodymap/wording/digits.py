@@ -10,8 +10,12 @@ from bodymap.wording.tokens import Token
 Kind = Literal["f", "t"]
 
 _NUMBERS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5} | {str(n): n for n in range(1, 6)}
-_ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "1st": 1,
+ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "1st": 1,
              "2nd": 2, "3rd": 3, "4th": 4, "5th": 5} | {f"{n}th": n for n in (4, 5)}  # fmt: skip
+JOINTS = frozenset({"mcp", "mtp", "pip", "dip", "ip"})
+"""Joints of fingers and toes, in their usual short form."""
+
+_PLAIN = {str(n): n for n in range(1, 6)}
 _FINGERS = {"thumb": 1, "index": 2, "middle": 3, "long": 3, "ring": 4, "little": 5, "small": 5,
             "pinky": 5, "pinkie": 5}  # fmt: skip
 _TOES = {"great": 1, "big": 1, "hallux": 1, "middle": 3, "little": 5, "small": 5, "pinky": 5}
@@ -45,6 +49,13 @@ def digits_at(words: Sequence[Token], start: int) -> Digits | None:
     )  # fmt: skip
 
 
+def numbers_at(
+    words: Sequence[Token], start: int, ordinal: bool = False
+) -> tuple[frozenset[int], int]:
+    """Bare numbers "1 to 3", or ordinals "4th and 5th", and the place after them."""
+    return _list(words, start, ORDINALS if ordinal else _PLAIN)
+
+
 def _text(words: Sequence[Token], at: int) -> str:
     return words[at].text if at < len(words) else ""
 
@@ -76,8 +87,7 @@ def _numbered(words: Sequence[Token], start: int) -> Digits | None:
     kind = _NOUNS.get(_text(words, start))
     if kind is None:
         return None
-    plain = {str(n): n for n in range(1, 6)}
-    numbers, at = _list(words, start + 1, plain)
+    numbers, at = _list(words, start + 1, _PLAIN)
     return Digits(kind, numbers, at) if numbers else None
 
 
@@ -86,14 +96,14 @@ def _short(words: Sequence[Token], start: int) -> Digits | None:
     short = {f"d{n}": n for n in range(1, 6)}
     if _text(words, start) not in short:
         return None
-    numbers, at = _list(words, start, short | {str(n): n for n in range(1, 6)})
+    numbers, at = _list(words, start, short | _PLAIN)
     return Digits("f", numbers, at)
 
 
 def _named(words: Sequence[Token], start: int) -> Digits | None:
     """ "thumb, index and middle fingers", "4th and 5th toes", "great toe"."""
     best = None
-    for kind, names in (("f", _FINGERS | _ORDINALS), ("t", _TOES | _ORDINALS)):
+    for kind, names in (("f", _FINGERS | ORDINALS), ("t", _TOES | ORDINALS)):
         nouns = frozenset(n for n, k in _NOUNS.items() if k == kind)
         numbers, at = _list(words, start, names, nouns)
         if not numbers:

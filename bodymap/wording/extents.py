@@ -1,7 +1,7 @@
 """Skin by how far it reaches: "stocking to mid-shin", "glove", "below the elbow"."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bodymap.wording.tokens import Token
 from bodymap.wording.vocabulary import Vocabulary
@@ -44,12 +44,14 @@ _ENDS = frozenset({"toes", "foot", "fingers", "hand"})
 
 @dataclass(frozen=True)
 class Extent:
-    """Skin of a limb from its end up to a level. ``both`` sides if none is said."""
+    """Skin of a limb from its end up to a level. ``both`` sides if none is said;
+    ``extends`` if it takes skin named before it further, as "to the knee" does."""
 
     regions: frozenset[str]
     end: int
     both: bool
     note: str = ""
+    extends: bool = False
 
 
 def extent_at(names: Vocabulary, words: Sequence[Token], start: int) -> Extent | None:
@@ -86,7 +88,7 @@ def _clothed(names: Vocabulary, words: Sequence[Token], start: int) -> Extent:
     level, end = _level(words, after)
     table = HAND_UP if words[start].text == "glove" else FOOT_UP
     if level in table and after > at:
-        return _up_to(names, level, end, True)
+        return replace(_up_to(names, level, end, True), extends=True)
     return _default(names, words[start].text, at)
 
 
@@ -116,10 +118,28 @@ def _reaching(names: Vocabulary, words: Sequence[Token], start: int) -> Extent |
     level, end = _level(words, at)
     if at == start or not level or level in _ENDS or before in FOOT_UP or before in HAND_UP:
         return None
-    found = _up_to(names, level, end, words[end - 1].raw.endswith("s"))
-    limb = "hand" if level in HAND_UP else "foot"
-    note = f"'to the {level}' taken as from the {limb} up to the {level}"
-    return Extent(found.regions, end, found.both, NOTES.get(level, note))
+    both = words[end - 1].raw.endswith("s")
+    regions: frozenset[str] = frozenset()
+    notes: list[str] = []
+    for reached in _levels(words, level, end):
+        level, end = reached
+        found = _up_to(names, level, end, both)
+        regions |= found.regions
+        limb = "hand" if level in HAND_UP else "foot"
+        notes.append(
+            NOTES.get(level, f"'to the {level}' taken as from the {limb} up to the {level}")
+        )
+    return Extent(regions, end, both, "; ".join(notes), extends=True)
+
+
+def _levels(words: Sequence[Token], level: str, end: int) -> list[tuple[str, int]]:
+    """A level and, behind "and", one of the other limb: "to the wrists and mid-shins"."""
+    other, after = ("", end)
+    if _text(words, end) == "and":
+        other, after = _level(words, end + 1)
+    table = FOOT_UP if level in HAND_UP else HAND_UP
+    apart = other in table and other not in _ENDS
+    return [(level, end), (other, after)] if apart else [(level, end)]
 
 
 def _to(words: Sequence[Token], at: int) -> int:
@@ -134,7 +154,8 @@ def _to(words: Sequence[Token], at: int) -> int:
 def _default(names: Vocabulary, clothing: str, end: int) -> Extent:
     level = "wrist" if clothing == "glove" else "ankle"
     found = _up_to(names, level, end, True)
-    return Extent(found.regions, end, True, f"'{clothing}' taken up to the {level}")
+    note = f"'{clothing}' taken up to the {level}"
+    return Extent(found.regions, end, True, note, extends=True)
 
 
 def _level(words: Sequence[Token], at: int) -> tuple[str, int]:

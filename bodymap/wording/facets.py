@@ -1,9 +1,9 @@
 """Words that say which side of a body part is meant: "palmar", "inner half of the"."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from bodymap.wording.digits import digits_at
+from bodymap.wording.digits import JOINTS, digits_at
 from bodymap.wording.tokens import SKIPPED, Token
 from bodymap.wording.vocabulary import Vocabulary
 
@@ -37,18 +37,21 @@ _PAIRS = {
     "dorsoulnar": ("dorsal", "ulnar"),
 }
 
-_NOUNS = frozenset({"half", "third", "part", "side", "aspect", "surface", "border", "portion",
-                    "edge", "region", "area", "of", "the"})  # fmt: skip
+_BORDERS = frozenset({"border", "edge", "margin"})
+_NOUNS = _BORDERS | {"half", "third", "part", "side", "aspect", "surface", "portion", "region",
+                     "area", "of", "the"}  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Facets:
     """Facet words before a body part. ``groups`` are joined by "and"; the words of one
-    group all hold. Each member of a group is a word of FACETS."""
+    group all hold. Each member of a group is a word of FACETS. ``border`` if a border
+    was said, which is narrower than any region."""
 
     groups: tuple[frozenset[str], ...]
     end: int
     start: int = 0
+    border: bool = False
 
     @property
     def surface(self) -> str:
@@ -61,7 +64,7 @@ class Facets:
     def on(self, surface: str) -> "Facets":
         """The same on one surface of the hand."""
         groups = tuple(g | {surface} for g in self.groups) or (frozenset({surface}),)
-        return Facets(groups, self.end, self.start)
+        return replace(self, groups=groups)
 
     def of(self, names: Vocabulary, regions: frozenset[str]) -> frozenset[str] | None:
         """The regions that carry the facets, or None if one of the words picks none."""
@@ -103,7 +106,7 @@ def facets_at(words: Sequence[Token], start: int) -> list[Facets]:
             groups[-1].update(said)
             joined = False
             at += 1
-        elif groups and words[at].text == "and" and _facet(words, at + 1):
+        elif groups and words[at].text == "and" and is_facet(words, at + 1):
             joined = True
             at += 1
         elif groups and words[at].text in _NOUNS:
@@ -111,7 +114,8 @@ def facets_at(words: Sequence[Token], start: int) -> list[Facets]:
         else:
             break
     if groups:
-        found.append(Facets(tuple(frozenset(g) for g in groups), at, start))
+        border = any(w.text in _BORDERS for w in words[start:at])
+        found.append(Facets(tuple(frozenset(g) for g in groups), at, start, border))
     return found[::-1]
 
 
@@ -150,7 +154,7 @@ def joint_at(words: Sequence[Token], start: int) -> Joint | None:
         (["short", "of"], "proximal"), (["up", "to"], "proximal"), (["to"], "proximal"),
     ):  # fmt: skip
         size = len(opening)
-        if text[:size] == opening and text[size : size + 1] and text[size] in _JOINTS:
+        if text[:size] == opening and text[size : size + 1] and text[size] in JOINTS:
             end = start + taken[size] + 1
             if end < len(words) and words[end].text == "joint":
                 end += 1
@@ -158,10 +162,7 @@ def joint_at(words: Sequence[Token], start: int) -> Joint | None:
     return None
 
 
-_JOINTS = frozenset({"mcp", "mtp", "pip", "dip", "ip"})
-
-
-def _facet(words: Sequence[Token], at: int) -> bool:
+def is_facet(words: Sequence[Token], at: int) -> bool:
     while at < len(words) and words[at].text == "the":
         at += 1
     return at < len(words) and (words[at].text in FACETS or words[at].text in _PAIRS)

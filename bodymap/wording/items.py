@@ -4,13 +4,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from bodymap.terms import Modality, Side
-from bodymap.wording.facets import facets_at
+from bodymap.wording.digits import ORDINALS
+from bodymap.wording.facets import facets_at, is_facet
 from bodymap.wording.lexicon import ChangeWord, Mark
+from bodymap.wording.near import Context, context_of
 from bodymap.wording.places import Gazetteer, Place
 from bodymap.wording.tokens import Token
 
 _COMPARING = frozenset({">", "<", "than"})
-_BEFORE_SIDE = frozenset({"of", "the", "to", "below", "from"})
+_ASPECTS = frozenset({"aspect", "side", "surface", "border", "edge", "half", "part"})
+_BEFORE_SIDE = frozenset({"of", "the", "to", "below", "from", "between"})
 
 
 @dataclass(frozen=True)
@@ -41,8 +44,9 @@ def items_of(words: Sequence[Token], names: Gazetteer) -> list[Item]:
     found: list[Item] = []
     at, surface = 0, ""
     while at < len(words):
-        end, item = _item(words, at, names, surface)
-        inner = _with_side_inside(words, at, names, surface)
+        context = context_of(words, at, surface)
+        end, item = _item(words, at, names, context)
+        inner = _with_side_inside(words, at, names, context)
         if inner is not None and inner[0] > end:
             end, side, item = inner
             found.append(side)
@@ -59,32 +63,53 @@ def items_of(words: Sequence[Token], names: Gazetteer) -> list[Item]:
 
 
 def _narrow_last(words: Sequence[Token], at: int, names: Gazetteer, found: list[Item]) -> bool:
-    """Cuts the skin just named down by the facet words that stand behind it."""
+    """Cuts the skin just named down by the facet words that stand behind it: all of a list
+    if a comma parts them from it, "thumb and index finger numb, palmar aspect"."""
     behind = facets_at(words, at)
     if not behind:
         return False
+    listed = _just_named(found)
+    if not listed:
+        return False
+    kept = [(n, names.narrowed(place, behind[0])) for n, place in listed]
+    apart = any(i.kind == "," for i in found[listed[0][0] + 1 :])
+    if not apart or any(place is None for _, place in kept):
+        kept = kept[:1]
+    for number, place in kept:
+        if place is not None:
+            found[number] = replace(found[number], value=place)
+    return kept[0][1] is not None
+
+
+def _just_named(found: list[Item]) -> list[tuple[int, Place]]:
+    """The skin of the list that was just named, the last first. In "toes of the foot" it
+    is the toes."""
+    listed: list[tuple[int, Place]] = []
+    within = False
     for number in range(len(found) - 1, -1, -1):
-        place = found[number].value
+        place, kind = found[number].value, found[number].kind
         if isinstance(place, Place):
-            kept = names.narrowed(place, behind[0])
-            if kept is not None:
-                found[number] = replace(found[number], value=kept)
-            return kept is not None
-        if found[number].kind not in ("filler", "side", ",", "change"):
-            return False
-    return False
+            if within and place.regions < listed[-1][1].regions:
+                listed.pop()
+            listed.append((number, place))
+            within = True
+        elif kind not in ("filler", "side", ",", "change", "and") or (listed and kind == "change"):
+            break
+        elif kind not in ("filler", "side"):
+            within = within and not listed
+    return listed
 
 
 def _with_side_inside(
-    words: Sequence[Token], at: int, names: Gazetteer, surface: str
+    words: Sequence[Token], at: int, names: Gazetteer, context: Context
 ) -> tuple[int, Item, Item] | None:
     """A place with its side within the name: "back of the right hand"."""
     for where in range(at + 1, min(at + 8, len(words))):
         if words[where].raw in (",", ";"):
             return None
         side = names.word_at(words[: where + 1], where)
-        if side and isinstance(side[1], Side) and words[where - 1].text in _BEFORE_SIDE:
-            place = names.place_at([*words[at:where], *words[where + 1 :]], 0, surface)
+        if side and isinstance(side[1], Side) and _before_side(words, where - 1):
+            place = names.place_at([*words[at:where], *words[where + 1 :]], 0, context)
             if place is None or at + place.end <= where:
                 return None
             end = at + place.end + 1
@@ -93,12 +118,18 @@ def _with_side_inside(
     return None
 
 
-def _item(words: Sequence[Token], at: int, names: Gazetteer, surface: str) -> tuple[int, Item]:
+def _before_side(words: Sequence[Token], at: int) -> bool:
+    """Whether a side may stand within a name behind this word: "lateral right forearm"."""
+    text = words[at].text
+    return text in _BEFORE_SIDE or text in _ASPECTS or text in ORDINALS or is_facet(words, at)
+
+
+def _item(words: Sequence[Token], at: int, names: Gazetteer, context: Context) -> tuple[int, Item]:
     compared = _comparison(words, at, names)
     if compared > at:
         return compared, Item("unknown", _typed(words, at, compared))
     named = names.word_at(words, at)
-    place = names.place_at(words, at, surface)
+    place = names.place_at(words, at, context)
     longer = place is not None and (named is None or place.end >= named[0])
     if place is not None and longer:
         return place.end, Item("place", _typed(words, at, place.end), place)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from bodymap.terms import Side
+from bodymap.terms import Modality, Side
 from bodymap.wording.places import Place
 
 Spot = tuple[str, Side | None]
@@ -18,13 +18,13 @@ class Sided:
     place: Place
     side: Side | None
 
-    def spots(self, otherwise: Side | None) -> frozenset[Spot]:
-        """Its regions on each side; ``otherwise`` where none was said."""
+    def spots(self, otherwise: Side | None, test: Modality) -> frozenset[Spot]:
+        """Its regions for a test on each side; ``otherwise`` where none was said."""
         side = self.side or otherwise or (Side.BOTH if self.place.both else None)
         sides: tuple[Side | None, ...] = (side,)
         if side is Side.BOTH:
             sides = (Side.LEFT, Side.RIGHT)
-        return frozenset((r, s) for r in self.place.regions for s in sides)
+        return frozenset((r, s) for r in self.place.for_test(test).regions for s in sides)
 
 
 def sided(skin: Iterable[Side | Place]) -> tuple[list[Sided], Side | None]:

@@ -3,12 +3,13 @@
 import re
 from dataclasses import dataclass
 
+from bodymap.wording.short_forms import written_out
+
 SKIPPED = frozenset({"the", "of", "a", "an", "over"})
 """Words that may stand inside a name without changing it."""
 
 _KEPT_PLURALS = frozenset({"fingers", "digits", "toes"})
 _IRREGULAR = {"feet": "foot", "calves": "calf", "extremities": "extremity"}
-_SHORTENED = r"\b(bilat|temp|vib|approx|dist|rt|lt|prox|lat|med|ant|post)\."
 _LEVEL = r"(?:[vctls]|d)?\d+(?:st|nd|rd|th)?"
 
 
@@ -27,10 +28,8 @@ class Token:
 
 def tokens(text: str) -> list[Token]:
     """The words and marks of a phrase."""
-    text = text.lower().replace("’", "'")
-    text = re.sub(r"\bb/l\b", "bilateral", text)
+    text = written_out(text)
     text = re.sub(r"\((r|l)\)", r" \1 ", text)
-    text = re.sub(_SHORTENED, r"\1", text)
     text = re.sub(r"(\d) ?(?:½|1/2|\.5)", r"\1 and a half ", text)
     text = re.sub(rf"(?<![a-z0-9])({_LEVEL})\s*[-–]\s*(?={_LEVEL}\b)", r"\1 to ", text)
     text = re.sub(r"(?<=[a-z])[-–](?=[a-z])", " ", text)

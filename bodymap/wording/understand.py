@@ -10,14 +10,19 @@ from bodymap.atlas import Atlas
 from bodymap.language import english
 from bodymap.terms import Change, Modality, Side
 from bodymap.wording.clauses import Clause, Gathering
+from bodymap.wording.digits import JOINTS
 from bodymap.wording.finding import Finding
 from bodymap.wording.items import items_of, sentences_of
+from bodymap.wording.near import WHICH
 from bodymap.wording.places import Place, gazetteer
 from bodymap.wording.sentences import sentences
 from bodymap.wording.sides import Spot, sided, two_sides
 from bodymap.wording.tokens import tokens
 
 Kind = tuple[Modality, Change]
+
+_PATCHES = frozenset({"patch", "patches"})
+_WEBS = frozenset({"web", "webs"})
 
 
 @dataclass(frozen=True)
@@ -75,6 +80,8 @@ class _Reading:
         skin = self._skin(number)
         if clause.void or not changes or not skin.spots:
             self.lost += clause.words
+            if any(w in JOINTS or w in _WEBS for w in clause.unknown):
+                self.notes.append(WHICH)
             if two_sides(clause.skin):
                 self.notes.append("two sides are said of the same skin; say each apart")
             return
@@ -82,13 +89,19 @@ class _Reading:
         for part in (*clause.skin, *clause.spared):
             if isinstance(part, Place):
                 own += part.missed
-                self.notes += part.notes
         if "part" in own or "parts" in own:
             self.notes.append("'part of' is drawn as the whole region")
+        if own != (own := [w for w in own if w not in _PATCHES]):
+            self.notes.append("a patch is drawn as the whole region")
+        if any(w in JOINTS or w in _WEBS for w in own):
+            self.notes.append(WHICH)
         self.lost += own
         for change, modality in changes:
             for test in tests or [modality or Modality.LIGHT_TOUCH]:
-                self.found.append(((test, change), skin.spots))
+                self.found.append(((test, change), self._skin(number, test).spots))
+                for part in (*clause.skin, *clause.spared):
+                    if isinstance(part, Place):
+                        self.notes += part.for_test(test).notes
 
     def _said(self, number: int) -> tuple[list[tuple[Change, Modality | None]], list[Modality]]:
         """Changes and tests of a clause, or those of the clause before it."""
@@ -102,11 +115,11 @@ class _Reading:
         named = any(c.modality for c in clause.changes)
         return changes, clause.tests or ([] if named else before[1])
 
-    def _skin(self, number: int) -> "_Skin":
+    def _skin(self, number: int, test: Modality = Modality.LIGHT_TOUCH) -> "_Skin":
         """Skin of a clause, or that of the next clause or the one before."""
         clause = self._clauses[number]
         otherwise = self._side_around(number)
-        spots = _spots(clause, otherwise)
+        spots = _spots(clause, otherwise, test)
         if spots or clause.has_place or clause.void or clause.unknown:
             return _Skin(spots)
         _, alone = sided(clause.skin)
@@ -115,7 +128,7 @@ class _Reading:
         around.sort(key=lambda other: self._clauses[other].statement != clause.statement)
         for other in around:
             if self._clauses[other].has_place and not self._clauses[other].void:
-                spots = _spots(self._clauses[other], alone or self._side_around(other))
+                spots = _spots(self._clauses[other], alone or self._side_around(other), test)
                 return _Skin(_on(alone, spots) if alone else spots)
         return _Skin(frozenset())
 
@@ -134,20 +147,22 @@ class _Skin:
     spots: frozenset[Spot]
 
 
-def _spots(clause: Clause, otherwise: Side | None) -> frozenset[Spot]:
+def _spots(clause: Clause, otherwise: Side | None, test: Modality) -> frozenset[Spot]:
     """The skin of a clause without what is excepted."""
     if two_sides(clause.skin):
         return frozenset()
     places, _ = sided(clause.skin)
-    spots = frozenset(s for p in places for s in p.spots(otherwise))
+    spots = frozenset(s for p in places for s in p.spots(otherwise, test))
     spared, _ = sided(clause.spared)
     said = {p.side for p in places}
     shared = said.pop() if len(said) == 1 else None
     for exception in spared:
         if exception.side is None and (shared or otherwise) is None:
-            spots = frozenset(s for s in spots if s[0] not in exception.place.regions)
+            spots = frozenset(
+                s for s in spots if s[0] not in exception.place.for_test(test).regions
+            )
         else:
-            spots -= exception.spots(shared or otherwise)
+            spots -= exception.spots(shared or otherwise, test)
     return spots
 
 

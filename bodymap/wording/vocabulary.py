@@ -3,7 +3,8 @@
 ``region-words.csv`` gives each named region its spoken name, the body part it is
 counted to, its facets (which side of that part it is) and other names;
 ``region-groups.csv`` the larger pieces that one word stands for. A group without a
-spoken name is understood but never said.
+spoken name is understood but never said. ``near-places.csv`` gives the skin nearest to
+each joint of fingers and toes and each web between them.
 """
 
 from dataclasses import dataclass
@@ -44,11 +45,16 @@ class Group:
 
 @dataclass(frozen=True)
 class Vocabulary:
-    """All names of skin. ``order`` is the place of a region in the table, head to foot."""
+    """All names of skin. ``order`` is the place of a region in the table, head to foot.
+
+    ``near`` is the skin (over it, on the palm or sole, moved) of a joint or web, by its
+    name, "f" or "t", and number.
+    """
 
     regions: dict[str, RegionWords]
     groups: dict[str, Group]
     order: dict[str, int]
+    near: dict[tuple[str, str, int], tuple[frozenset[str], frozenset[str], frozenset[str]]]
 
     def spoken(self, facts: Facts, id_: str) -> str:
         """The spoken name of a region, or the label of a part of one."""
@@ -100,7 +106,20 @@ def _vocabulary(facts: Facts) -> Vocabulary:
         )
         for id_, row in rows.items()
     }
-    return Vocabulary(regions, groups, {id_: n for n, id_ in enumerate(facts.regions)})
+    known = frozenset(regions)
+
+    def skin(cell: str) -> frozenset[str]:
+        return _named(listed(cell), members, known, (), "near-places.csv")
+
+    near = {
+        (row["place"], row["kind"], int(row["number"])): (
+            skin(row["over"]),
+            skin(row["under"]),
+            skin(row["moved"]),
+        )
+        for row in table(facts.folder, "near-places")
+    }
+    return Vocabulary(regions, groups, {id_: n for n, id_ in enumerate(facts.regions)}, near)
 
 
 def _members(
@@ -109,15 +128,26 @@ def _members(
     regions: frozenset[str],
     above: tuple[str, ...],
 ) -> frozenset[str]:
-    """Regions of a group, through the groups it names. A region's own name wins."""
+    """Regions of a group, through the groups it names."""
     if id_ in above:
         raise AssetError(f"region-groups.csv: group '{id_}' contains itself.")
+    return _named(members[id_], members, regions, (*above, id_), f"region-groups.csv, '{id_}'")
+
+
+def _named(
+    names: tuple[str, ...],
+    members: dict[str, tuple[str, ...]],
+    regions: frozenset[str],
+    above: tuple[str, ...],
+    where: str,
+) -> frozenset[str]:
+    """Regions of a list of regions and groups. A region's own name wins."""
     found: set[str] = set()
-    for name in members[id_]:
+    for name in names:
         if name in regions:
             found.add(name)
         elif name in members:
-            found |= _members(name, members, regions, (*above, id_))
+            found |= _members(name, members, regions, above)
         else:
-            raise AssetError(f"region-groups.csv: unknown member '{name}' of '{id_}'.")
+            raise AssetError(f"{where}: unknown member '{name}'.")
     return frozenset(found)

@@ -35,7 +35,7 @@ DICTATED: list[tuple[str, list[str], str]] = [
     ("numb tip of the R index", ["LT reduced R index-palmar index-dorsal-tip"], "beyond the PIP"),
     ("Pinprick diminished over digits 4-5 of the left hand, palmar and dorsal",
      ["PP reduced L ring-finger little-finger"], ""),
-    ("abs. vib. both LEs up to the knees", ["V absent B stocking-knee"], ""),
+    ("abs. vib. both LEs up to the knees", ["V absent B stocking-knee"], "up to the knee"),
     ("Numbness V2 and V3 on the right, V1 spared",
      ["LT reduced R upper-lip cheek temple cheek-side lower-lip chin jaw-body ear-upper "
       "scalp-side", "LT normal R forehead scalp-front upper-eyelid nose"], ""),
@@ -71,7 +71,8 @@ DICTATED: list[tuple[str, list[str], str]] = [
     ("numb 2nd-4th toes of the R foot, plantar surface",
      ["LT reduced R second-third-toes-plantar fourth-toe-plantar"], ""),
     ("PP decreased over the medial leg from knee to ankle, L", ["PP reduced L leg-medial"], ""),
-    ("anaesthetic patch over the L regimental badge area", ["LT absent L deltoid-lateral"], "patch"),
+    ("anaesthetic patch over the L regimental badge area",
+     ["LT absent L deltoid-lateral"], "patch"),
     ("little finger and ulnar half of ring finger numb bilaterally, palmar aspect only",
      ["LT reduced B little-palmar ring-palmar-ulnar"], ""),
     ("hypoalgesia in the C6 dermatome on the left including the thumb",
@@ -102,3 +103,47 @@ def test_dictated(atlas: Atlas, text: str, lines: list[str], note: str) -> None:
     assert set(result.not_understood) == NOT_WHOLE.get(text, set())
     notes = " ".join(result.notes)
     assert note in notes if note else not notes
+
+
+WHICH_IS_LEFT_OPEN = ["numb first web space L", "JPS absent MTP R", "PP reduced 2nd PIP L",
+                      "PP reduced distal to the MTP joints R"]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", WHICH_IS_LEFT_OPEN)
+def test_a_joint_or_web_that_may_be_another_is_handed_back(atlas: Atlas, text: str) -> None:
+    result = understood(text, atlas)
+    assert result.findings == ()
+    assert any("say which" in note for note in result.notes)
+
+
+BY_CONTEXT: list[tuple[str, list[str]]] = [
+    ("numb right hand sparing the first web space",
+     ["LT reduced R palm hand-dorsum-radial hand-dorsum-ulnar digits"]),
+    ("numb right foot sparing the first dorsal web space",
+     ["LT reduced R heel foot-dorsum toes sole"]),
+    ("PP reduced R thumb and 1st web", ["PP reduced R thumb web-first-dorsal"]),
+    ("PP reduced L great toe and 1st web", ["PP reduced L great-toe web-first-foot"]),
+    ("PP absent 1st web space, L foot", ["PP absent L web-first-foot"]),
+    ("R hand normal to PP, PP reduced over the dorsum of the R foot and 1st web",
+     ["PP normal R hand", "PP reduced R foot-dorsum web-first-foot"]),
+    ("PP reduced plantar 5th MTP L", ["PP reduced L sole-lateral"]),
+    ("PP reduced 2nd and 3rd PIP joints of the left hand",
+     ["PP reduced L index-dorsal-proximal middle-dorsal-proximal"]),
+    ("vib and JPS absent 1st MTP bilat",
+     ["V absent B foot-dorsum-medial", "J absent B great-toe"]),
+    ("numb fingertip of the right little finger", ["LT reduced R little-palmar"]),
+    ("medial leg numb below the knee L", ["LT reduced L leg-medial"]),
+    ("right leg, from the knee down, numb", ["LT reduced R stocking-knee"]),
+    ("Lt hand numb, Rt hand normal", ["LT reduced L hand", "LT normal R hand"]),
+    ("rt hand normal, lt hand numb", ["LT reduced L hand", "LT normal R hand"]),
+    ("LT reduced RT hand", ["LT reduced R hand"]),
+    ("Vibration absent at ankles bilat. Numb R thumb.",
+     ["V absent B ankle", "LT reduced R thumb"]),
+    ("numb R thigh post-op", ["LT reduced R thigh"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "lines"), BY_CONTEXT, ids=[t for t, _ in BY_CONTEXT])
+def test_what_stands_around_decides(atlas: Atlas, text: str, lines: list[str]) -> None:
+    result = understood(text, atlas)
+    assert _found(result) == _expected(atlas, lines), result.canonical
