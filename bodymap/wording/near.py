@@ -105,9 +105,13 @@ def _joint(names: Vocabulary, words: Sequence[Token], start: int, context: Conte
         return None
     wanted = numbers or (_ALL if every else frozenset())
     rows = [(j, belongs, n) for n in sorted(wanted) for j in _of(joint, n)]
+    if numbers and any(row not in names.near for row in rows):
+        return None
     digit = "finger" if belongs == "f" else "toe"
     note = f"a joint of a {digit} is drawn as the nearest regions, which are wider"
-    return _near(names, rows, at, note, "" if joint in ("mcp", "mtp") else note)
+    # Where joint position is tested, the base joint of a digit is the whole digit.
+    whole = joint == "mcp" or (joint == "mtp" and (wanted == _ALL or wanted <= {1, 5}))
+    return _near(names, rows, at, note, "" if whole else note)
 
 
 _ALL = frozenset(range(1, 6))

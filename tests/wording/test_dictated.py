@@ -147,3 +147,8 @@ BY_CONTEXT: list[tuple[str, list[str]]] = [
 def test_what_stands_around_decides(atlas: Atlas, text: str, lines: list[str]) -> None:
     result = understood(text, atlas)
     assert _found(result) == _expected(atlas, lines), result.canonical
+
+
+def test_joint_position_at_a_toe_that_shares_its_regions_says_so(atlas: Atlas) -> None:
+    assert understood("JPS absent at the right 3rd MTP", atlas).notes
+    assert not understood("JPS absent at the right 1st MTP", atlas).notes
