@@ -110,8 +110,8 @@ def _joint(names: Vocabulary, words: Sequence[Token], start: int, context: Conte
     digit = "finger" if belongs == "f" else "toe"
     note = f"a joint of a {digit} is drawn as the nearest regions, which are wider"
     # Where joint position is tested, the base joint of a digit is the whole digit.
-    whole = joint == "mcp" or (joint == "mtp" and (wanted == _ALL or wanted <= {1, 5}))
-    return _near(names, rows, at, note, "" if whole else note)
+    digitwise = joint == "mcp" or (joint == "mtp" and (wanted == _ALL or wanted <= {1, 5}))
+    return _near(names, rows, at, note, "" if digitwise else note)
 
 
 _ALL = frozenset(range(1, 6))
