@@ -1,7 +1,5 @@
 """The place where a step is answered: one page for each way of answering."""
 
-from collections.abc import Mapping
-
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -15,14 +13,14 @@ from PySide6.QtWidgets import (
 
 from bodymap.classification.scores import POINTS
 from bodymap.examination.exchange import recorded_change
-from bodymap.examination.norms import felt_from_eighths, felt_from_seconds, lowest_normal_eighths
 from bodymap.examination.parts import Part
 from bodymap.examination.steps import Kind, Step
 from bodymap.findings.record import BedsideRecord
 from bodymap.gui.answer_fields import Choice
 from bodymap.gui.cold_points import ColdPoints
 from bodymap.gui.compare_answers import CompareAnswers
-from bodymap.gui.readings import ForkReadings, SideNumbers
+from bodymap.gui.fork_answers import ForkAnswers
+from bodymap.gui.readings import SideNumbers
 from bodymap.gui.romberg_count import RombergCount
 from bodymap.gui.trial_run import TrialRun
 from bodymap.language import later, tr
@@ -60,20 +58,14 @@ class AnswerPages(QStackedWidget):
         self._nothing = QWidget()
         self.compare = CompareAnswers()
         self.compare.answered.connect(self._answered)
-        self.readings = ForkReadings()
-        self.readings.changed.connect(self._judge)
-        self.readings.entered.connect(self._take_readings)
-        self.norm = QLabel()
-        self.norm.setWordWrap(True)
-        self.norm.setAccessibleName(tr("What the readings mean"))
+        self.fork = ForkAnswers()
+        self.fork.taken.connect(self.compared)
         self.moves = QPushButton(tr("Prompt the moves, up or down   (M)"))
         self.moves.setAccessibleName(tr("Prompt the moves, up or down"))
         self.moves.clicked.connect(self.begin_moves)
         self.cold = ColdPoints()
         self.cold.chosen.connect(self.cold_point)
-        self._comparing = self._column(
-            self.compare, self.readings, self.norm, self.moves, self.cold
-        )
+        self._comparing = self._column(self.compare, self.fork, self.moves, self.cold)
         self.move_run = TrialRun(UP_DOWN)
         self.move_run.finished.connect(self._moved_side)
         self.move_words = QLabel()
@@ -137,7 +129,7 @@ class AnswerPages(QStackedWidget):
             return  # A run that is under way goes on.
         if not same:
             self._moved.clear()
-            self.readings.clear()
+            self.fork.readings.clear()
         page = {
             Kind.TRIALS: self._poking, Kind.ROMBERG: self.romberg, Kind.COUNT: self.touches,
             Kind.DISTANCE: self.distances,
@@ -147,10 +139,10 @@ class AnswerPages(QStackedWidget):
             kept = step.part in (Part.VIBRATION, Part.JOINT_POSITION)
             starring = points and step.kind is Kind.COMPARE
             self.compare.show_for(self._asked(step), kept, starring, fresh=not same)
-            self.readings.setVisible(step.part is Part.VIBRATION)
+            self.fork.setVisible(step.part is Part.VIBRATION)
             self.moves.setVisible(step.part is Part.JOINT_POSITION)
             self.cold.setVisible(step.part is Part.TEMPERATURE)
-            self._judge()
+            self.fork.show_step(step, record)
         elif page is self._poking:
             self._offer_point()
             for choice in (self.point, self.side):
@@ -204,89 +196,13 @@ class AnswerPages(QStackedWidget):
             return
         asked = self._asked(step)
         sides = asked if side is Side.BOTH else (side,)
-        values = self.readings.values if step.part is Part.VIBRATION else {}
+        values = self.fork.readings.values if step.part is Part.VIBRATION else {}
         values = {s: v for s, v in values.items() if s in (step.sides or asked)}
         found: dict[Side, Change | None] = dict.fromkeys(asked, Change.NORMAL)
         found |= dict.fromkeys(sides, change)
-        if change is not None and self._doubted(step, found, values):
+        if change is not None and self.fork.doubts(found, values):
             return
         self.compared.emit(dict.fromkeys(sides, change), values)
-
-    def _doubted(
-        self,
-        step: Step,
-        found: Mapping[Side, Change | None],
-        values: Mapping[Side, Mapping[str, float]],
-    ) -> bool:
-        """Whether a reading says something else than the answer; then it is told instead."""
-        for side, reading in values.items():
-            judged = self._judged(step, reading)
-            said = found.get(side)
-            if judged is not None and said is not None:
-                normal = Change.NORMAL in (judged, said) and judged is not said
-                if normal:
-                    words = tr(
-                        "The reading on the {side} says {judged}. Enter takes the readings; or "
-                        "mend the reading.", side=side.word, judged=judged.word,
-                    )  # fmt: skip
-                    self.norm.setText(f"<b>{words}</b>")
-                    self.readings.boxes[side].setFocus()
-                    return True
-        return False
-
-    def _judged(self, step: Step, reading: Mapping[str, float]) -> Change | None:
-        """What a reading says at this age and place, or None where there is no norm."""
-        site = step.site
-        if site is None or not site.norm:
-            return None
-        if "eighths" in reading:
-            return felt_from_eighths(reading["eighths"], self._age, site.limb)
-        if "seconds" in reading and site.id == "great-toe":
-            return felt_from_seconds(reading["seconds"])
-        return None
-
-    @property
-    def _age(self) -> int | None:
-        age = self._record.at("age")
-        return age if isinstance(age, int) else None
-
-    def _judge(self) -> None:
-        """Say what the readings mean at this age."""
-        step = self._step
-        shown = step is not None and step.part is Part.VIBRATION and step.site is not None
-        self.norm.setVisible(shown)
-        if step is None or step.site is None or not shown:
-            return
-        limit = None if self._age is None else lowest_normal_eighths(self._age, step.site.limb)
-        if not step.site.norm:
-            words = tr("There is no norm for readings at this place.")
-        elif self._age is None:
-            words = tr("Graduated fork: its lower limit needs the age (above).")
-        elif limit is None:
-            words = tr("There is no lower limit for this age.")
-        else:
-            words = tr(
-                "Lower limit at {age} years on the {limb}: {limit:g}/8 (Martina 1998). Enter "
-                "takes the readings as the answer.",
-                age=self._age, limb=tr(step.site.limb, "on the"), limit=limit,
-            )  # fmt: skip
-        self.norm.setText(words)
-
-    def _take_readings(self) -> None:
-        """Let readings of all sides that are asked be the answer, where there is a norm."""
-        step = self._step
-        if step is None or step.site is None:
-            return
-        values = self.readings.values
-        found: dict[Side, Change | None] = {}
-        for side in step.sides:
-            judged = self._judged(step, values.get(side, {}))
-            if judged is None:
-                words = tr("Enter needs a reading on each side that is asked, and a norm for it.")
-                self.norm.setText(f"<b>{words}</b>")
-                return
-            found[side] = judged
-        self.compared.emit(found, values)
 
     # Runs
 

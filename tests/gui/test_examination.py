@@ -306,13 +306,13 @@ def test_readings_of_the_fork_by_age(bedside: Bedside) -> None:
     QTest.keyClicks(panel.age, "70")
     QTest.keyClick(panel.age, Key.Key_Return)
     assert bedside.record.at("age") == 70
-    assert "3.5/8" in panel.pages.norm.text()
+    assert "3.5/8" in panel.pages.fork.norm.text()
     for side, value in ((Side.RIGHT, "3"), (Side.LEFT, "3.5")):
-        box = panel.pages.readings.boxes[side]
+        box = panel.pages.fork.readings.boxes[side]
         box.setFocus()
         bedside.qtbot.wait(10)
         QTest.keyClicks(box, value)
-    QTest.keyClick(panel.pages.readings.boxes[Side.LEFT].lineEdit(), Key.Key_Return)
+    QTest.keyClick(panel.pages.fork.readings.boxes[Side.LEFT].lineEdit(), Key.Key_Return)
     assert bedside.record.at("vibration", "right", "great-toe") == {
         "felt": "reduced", "eighths": 3.0,
     }  # fmt: skip
@@ -452,12 +452,12 @@ def test_a_reading_below_its_limit_is_not_taken_for_normal(bedside: Bedside) -> 
     session.step("Age", session.drawing.with_record(
         session.drawing.record.with_value(("age",), 50)))  # fmt: skip
     panel.go_to_part(Part.VIBRATION)
-    panel.pages.readings.boxes[Side.RIGHT].setValue(1.0)
+    panel.pages.fork.readings.boxes[Side.RIGHT].setValue(1.0)
     panel.pages.compare.same.click()
     assert bedside.record.at("vibration") is None
-    assert "reduced" in panel.pages.norm.text()
-    panel.pages.readings.boxes[Side.LEFT].setValue(5.0)
-    QTest.keyClick(panel.pages.readings.boxes[Side.LEFT].lineEdit(), Key.Key_Return)
+    assert "reduced" in panel.pages.fork.norm.text()
+    panel.pages.fork.readings.boxes[Side.LEFT].setValue(5.0)
+    QTest.keyClick(panel.pages.fork.readings.boxes[Side.LEFT].lineEdit(), Key.Key_Return)
     assert bedside.record.at("vibration", "right", "great-toe", "felt") == "reduced"
     assert bedside.record.at("vibration", "left", "great-toe", "felt") == "normal"
 
