@@ -167,6 +167,10 @@ FAULTS = [
     (["rnak", C6], "rank"),
     (["--colour"], "--colour"),
     (["regions", "zzz"], "zzz"),
+    (["slides", C6, "out.pptx", "--compare", "root-c6"], "two or three"),
+    (["slides", C6, "out.pptx", "--compare", "root-c6:up", "--compare", "root-c7"], "'up'"),
+    (["compare", "root-c6", "median-wrist", "--slides", "out.pdf"], ".pptx"),
+    (["compare", "--slides", "out.pptx"], "two or three"),
 ]
 
 
@@ -186,6 +190,29 @@ def test_a_fault_is_one_sentence_and_exit_code_2(
     assert said.err.count("\n") == 1
     assert named in said.err
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("words", [
+    ["compare", "root-c6", "median-wrist:left", "--slides", "out.pptx"],
+    ["slides", C6, "out.pptx", "--compare", "root-c6", "--compare", "median-wrist:left"],
+], ids=["alone", "with a case"])  # fmt: skip
+def test_a_comparison_goes_to_slides(
+    words: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from pptx import Presentation
+
+    monkeypatch.chdir(tmp_path)
+    assert main(words) == 0
+    slides = Presentation("out.pptx").slides
+    question = "C6 nerve root or Median nerve at the carpal tunnel?"
+    # The title slide of a deck without a case asks the same.
+    slide = [s for s in slides if s.shapes.title.text_frame.text == question][-1]
+    marks = {s.name: s._element.xpath(".//p:cNvPr")[0].get("descr") for s in slide.shapes}
+    assert "right" in marks["Compared: only C6 nerve root"]
+    assert "left" in marks["Compared: only Median nerve at the carpal tunnel"]
+    assert ("What to test next" in [s.shapes.title.text_frame.text for s in slides]) == (
+        words[0] == "slides"
+    )
 
 
 def test_a_broken_case_in_a_real_process(tmp_path: Path) -> None:

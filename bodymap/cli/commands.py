@@ -17,6 +17,7 @@ from bodymap.errors import RequestError
 if TYPE_CHECKING:
     from bodymap.atlas import Atlas
     from bodymap.findings.drawing import Drawing
+    from bodymap.terms import Side
 
 WITHOUT_SCREEN = "without one, 'bodymap rank', 'bodymap draw' and 'bodymap regions' work"
 
@@ -78,38 +79,59 @@ def _noted(atlas: "Atlas", drawing: "Drawing", words: str) -> "Drawing":
 
 
 def compare(options: argparse.Namespace) -> int:
-    """Hold lesions against each other, as text, JSON or a picture."""
+    """Hold lesions against each other, as text, JSON, a picture or slides."""
     from bodymap.atlas import load_atlas
     from bodymap.findings.drawing import Drawing
     from bodymap.localise.comparison import classic_confusions, compared
     from bodymap.localise.ranking import Scales
     from bodymap.report.comparison_report import as_json, as_text
     from bodymap.report.picture import PictureOptions, draw_svg
-    from bodymap.terms import Side
 
     atlas = load_atlas()
     scales = Scales(atlas)
-    if not options.lesions:
+    if not (options.lesions or options.picture or options.slides):
         for pair in classic_confusions(scales):
             print(f"{pair.first} {pair.second}")
         return 0
-    chosen = []
-    for words in options.lesions:
-        id_, _, side = words.partition(":")
-        if side and side not in list(Side):
-            raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
-        chosen.append((id_, Side(side) if side else Side.RIGHT))
-    comparison = compared(scales, tuple(chosen))
+    comparison = compared(scales, _lesions(options.lesions))
+    deck = _deck_file(options.slides) if options.slides else None
     if options.picture:
         form = picture_form(options.picture)
         names = ", ".join(t.name for t in comparison.members)
         svg = draw_svg(atlas, Drawing(), PictureOptions(comparison=comparison, title=names))
         write_out(options.picture, PICTURES[form](svg, 1600))
+    if deck is not None:
+        from bodymap.localise.answer import answered
+        from bodymap.slides.compared_words import compared_title
+        from bodymap.slides.deck import make_deck
+
+        nothing = answered(scales, Drawing())
+        title = compared_title(comparison)
+        write_out(deck, make_deck(nothing, title, comparison=comparison))
     if options.format == "json":
         print_json(as_json(atlas, comparison))
     else:
         sys.stdout.write(as_text(atlas, comparison))
     return 0
+
+
+def _lesions(written: list[str]) -> "tuple[tuple[str, Side], ...]":
+    """Lesions written ID[:SIDE], the right one where no side is named."""
+    from bodymap.terms import Side
+
+    chosen = []
+    for words in written:
+        id_, _, side = words.partition(":")
+        if side and side not in list(Side):
+            raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
+        chosen.append((id_, Side(side) if side else Side.RIGHT))
+    return tuple(chosen)
+
+
+def _deck_file(out: str) -> str:
+    if Path(out).suffix.lower() != ".pptx":
+        raise RequestError(f"{out} names no deck; end it in .pptx.")
+    return out
 
 
 def signs(options: argparse.Namespace) -> int:
@@ -156,17 +178,18 @@ def handout(options: argparse.Namespace) -> int:
 def slides(options: argparse.Namespace) -> int:
     """Write a deck of teaching slides."""
     from bodymap.localise.answer import answered
+    from bodymap.localise.comparison import compared
     from bodymap.localise.ranking import Scales
     from bodymap.report.appearance import DARK, LIGHT
     from bodymap.slides.deck import make_deck
 
-    if Path(options.out).suffix.lower() != ".pptx":
-        raise RequestError(f"{options.out} names no deck; end it in .pptx.")
+    out = _deck_file(options.out)
     atlas, drawing = opened_drawing(options.case)
-    answer = answered(Scales(atlas), drawing)
-    write_out(
-        options.out, make_deck(answer, Path(options.case).stem, DARK if options.dark else LIGHT)
-    )
+    scales = Scales(atlas)
+    comparison = compared(scales, _lesions(options.compare)) if options.compare else None
+    answer = answered(scales, drawing)
+    theme = DARK if options.dark else LIGHT
+    write_out(out, make_deck(answer, Path(options.case).stem, theme, comparison))
     return 0
 
 

@@ -112,6 +112,12 @@ def _slides() -> Parser:
     parser.add_argument("case", metavar="CASE", help="the case file")
     parser.add_argument("out", metavar="OUT", help="the deck: .pptx")
     parser.add_argument("--dark", action="store_true", help="light shapes on dark slides")
+    parser.add_argument(
+        "--compare",
+        action="append",
+        metavar="ID[:SIDE]",
+        help="compare this lesion on a slide (two or three times, once for each lesion)",
+    )
     parser.set_defaults(run=commands.slides)
     return parser
 
@@ -128,6 +134,7 @@ def _compare() -> Parser:
     parser = _parser("compare", words.COMPARE, words.COMPARE_END)
     parser.add_argument("lesions", nargs="*", metavar="ID[:SIDE]", help="two or three lesions")
     parser.add_argument("--picture", metavar="OUT", help="a picture as well: .svg, .png or .pdf")
+    parser.add_argument("--slides", metavar="OUT", help="teaching slides as well: .pptx")
     add_format(parser)
     parser.set_defaults(run=commands.compare)
     return parser

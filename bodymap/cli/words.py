@@ -155,7 +155,8 @@ examples:
 COMPARE = """\
 Hold two or three lesions against each other: skin that they share, skin of each alone,
 and the spots, muscles and reflexes that tell them apart. Without names, list the
-classic confusions. The right side is taken unless a side is named.
+classic confusions. The right side is taken unless a side is named. --slides writes a deck
+of the comparison: its figure, each lesion by itself, and what tells them apart.
 """
 
 COMPARE_END = """\
@@ -163,19 +164,22 @@ examples:
   bodymap compare
   bodymap compare root-c6 median-wrist
   bodymap compare root-c8 ulnar-elbow lower-trunk --picture c8.png
+  bodymap compare root-c6 median-wrist --slides thumb.pptx
   bodymap compare root-l5:left common-fibular-neck:left --format json
 """
 
 SLIDES = """\
-Write a deck of teaching slides: the findings, the question, the leading candidates
-step by step, what to test next, cautions and sources. Figures are native shapes with
-alt text and can be edited; each slide has notes for the speaker.
+Write a deck of teaching slides: the findings, the question, roots and nerves of that
+part of the body, the leading candidates step by step, what to test next, cautions and
+sources; with --compare, lesions held against each other as well. Figures are native
+shapes with alt text and can be edited; each slide has notes for the speaker.
 """
 
 SLIDES_END = """\
 examples:
   bodymap slides samples/carpal-tunnel.json hand.pptx
   bodymap slides case.json evening.pptx --dark
+  bodymap slides case.json thumb.pptx --compare root-c6 --compare median-wrist
 """
 
 HANDOUT = """\

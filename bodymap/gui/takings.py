@@ -152,20 +152,24 @@ class Takings:
         return made
 
     def slides(self) -> Callable[[], bytes]:
-        """What makes teaching slides of the case.
+        """What makes teaching slides of the case, and of the lesions that are compared.
 
         Raises RequestError before the atlas is there.
         """
         session = self._session
         scales, drawing, answer = session.scales, session.drawing, session.answer
+        comparison = session.comparison
         title = session.path.stem if session.path else UNTITLED
         if scales is None:
             raise RequestError(tr(NOT_READY))
 
         def made() -> bytes:
+            from bodymap.slides.compared_words import compared_title
             from bodymap.slides.deck import make_deck
 
-            return make_deck(answer or answered(scales, drawing), title)
+            alone = comparison is not None and not drawing
+            named = compared_title(comparison) if comparison is not None and alone else title
+            return make_deck(answer or answered(scales, drawing), named, comparison=comparison)
 
         return made
 

@@ -60,16 +60,23 @@ def compared(scales: Scales, chosen: tuple[tuple[str, Side], ...]) -> Comparison
     members = tuple(catalogue.territory(id_, side) for id_, side in chosen)
     if len(set(known)) < len(known):
         raise RequestError(f"{members[0].name} is named twice; name another lesion.")
+    breaking = TieBreaking(scales)
+    differences = tuple(
+        (a, b, breaking.between((known[a],), (known[b],), TOLD))
+        for a, b in combinations(range(len(members)), 2)
+    )
+    return laid_together(members, differences)
+
+
+def laid_together(
+    members: tuple[Territory, ...], differences: tuple[tuple[int, int, Difference], ...]
+) -> Comparison:
+    """Territories laid over each other, with what is known to tell them apart."""
     extents = [t.extent for t in members]
     shared = np.logical_and.reduce(extents)
     alone = tuple(
         extent & ~np.logical_or.reduce([e for e in extents if e is not extent])
         for extent in extents
-    )
-    breaking = TieBreaking(scales)
-    differences = tuple(
-        (a, b, breaking.between((known[a],), (known[b],), TOLD))
-        for a, b in combinations(range(len(members)), 2)
     )
     return Comparison(members, shared, alone, differences)
 

@@ -1,4 +1,5 @@
-"""The order of the slides: findings, question, candidates one by one, comparison, next test.
+"""The order of the slides: findings, question, maps, candidates one by one, comparison, next
+test.
 
 ``make_deck`` is the whole of it: an answer goes in, the bytes of a presentation come out
 (PresentationML, ECMA-376).
@@ -13,6 +14,7 @@ import numpy as np
 from bodymap.geometry import Floats, Skin, union_of, without
 from bodymap.language import english
 from bodymap.localise.answer import Answer
+from bodymap.localise.comparison import Comparison
 from bodymap.localise.explanation import remainders
 from bodymap.localise.ranking import Candidate
 from bodymap.localise.verdict import Verdict
@@ -27,10 +29,18 @@ from bodymap.report.appearance import (
 from bodymap.report.cautions import CAUTION_LONG, cautions
 from bodymap.report.legend import Entry, amount, entries
 from bodymap.report.picture import SOURCES
-from bodymap.slides import words
+from bodymap.slides import compared_words, words
+from bodymap.slides.compared import compared_slides, leading_slide
 from bodymap.slides.figure import Mark, draw_figure, scene
+from bodymap.slides.maps import maps_slide
 from bodymap.slides.page import COLUMN, FULL, Words, add_slide, blank_deck, grown, write
-from bodymap.slides.panels import draw_legend, draw_table, fitting_reasons
+from bodymap.slides.panels import (
+    SIDES_WORDS,
+    column,
+    draw_legend,
+    draw_table,
+    fitting_reasons,
+)
 from bodymap.terms import Change, Modality, View
 
 if TYPE_CHECKING:
@@ -42,26 +52,24 @@ SHOWN = 2
 ALTERED = MarkStyle("altered, in one modality or more", "#1f5f8b", "#7db8e0", "brick", 0.3)
 """Skin of a drawing in several modalities, all in one: the colours of the themes' accent."""
 
-SIDES_WORDS = Words("Sides are the patient's.", colour="TEXT_2", after=14.0)
-
 
 @english()
-def make_deck(answer: Answer, title: str, theme: Theme = LIGHT) -> bytes:
+def make_deck(
+    answer: Answer, title: str, theme: Theme = LIGHT, comparison: Comparison | None = None
+) -> bytes:
     """A 16:9 deck of native, editable shapes for teaching a case, as a .pptx file.
 
-    Works for every drawing, also an empty one and one that no single lesion explains.
+    Works for every drawing, also an empty one and one that no single lesion explains. A
+    comparison of lesions is shown as well; where nothing is drawn the deck is of it alone.
     """
     deck = blank_deck(theme, title)
-    _title(deck, title)
-    _findings(deck, answer, theme)
-    if answer.ranking.candidates:
-        _question(deck, answer, theme)
-    if words.urgent(answer):
-        _urgent(deck, answer)
-    for order in range(min(SHOWN, len(answer.ranking.candidates))):
-        _candidate(deck, answer, order, theme)
-    if answer.ranking.candidates:
-        _comparison(deck, answer, theme)
+    alone = comparison is not None and not answer.drawing
+    _title(deck, title, alone)
+    if not alone:
+        _case(deck, answer, theme)
+    if comparison is not None:
+        compared_slides(deck, answer.scales.atlas, comparison, theme, alone)
+    if not alone and answer.ranking.candidates:
         _next(deck, answer)
     _closing(deck, answer)
     out = io.BytesIO()
@@ -69,9 +77,25 @@ def make_deck(answer: Answer, title: str, theme: Theme = LIGHT) -> bytes:
     return out.getvalue()
 
 
-def _title(deck: "Presentation", title: str) -> None:
-    slide = add_slide(deck, title, words.title_notes(), "Title Slide")
-    slide.placeholders[1].text_frame.text = "A case of altered sensation, step by step"
+def _case(deck: "Presentation", answer: Answer, theme: Theme) -> None:
+    _findings(deck, answer, theme)
+    if answer.ranking.candidates:
+        _question(deck, answer, theme)
+    if words.urgent(answer):
+        _urgent(deck, answer)
+    maps_slide(deck, answer.scales.atlas, answer.drawing, theme)
+    for order in range(min(SHOWN, len(answer.ranking.candidates))):
+        _candidate(deck, answer, order, theme)
+    if answer.ranking.candidates:
+        leading_slide(deck, answer, theme)
+        _comparison(deck, answer, theme)
+
+
+def _title(deck: "Presentation", title: str, compared: bool) -> None:
+    notes = compared_words.title_notes() if compared else words.title_notes()
+    slide = add_slide(deck, title, notes, "Title Slide")
+    under = compared_words.SUBTITLE if compared else "A case of altered sensation, step by step"
+    slide.placeholders[1].text_frame.text = under
     write(slide, (1.0, 4.3, 11.1, 2.0), [Words(CAUTION_LONG, 18.0)], "Caution")
 
 
@@ -95,13 +119,7 @@ def _findings(deck: "Presentation", answer: Answer, theme: Theme) -> None:
             said.append(Words(answer.ranking.sentence, 16.0, True))
         for ask in words.ASKED if rows else words.ASKED_EMPTY:
             said.append(Words(ask, 16.0, after=10.0))
-        _column(slide, end, said)
-
-
-def _column(slide: Any, top: float, told: list[Words]) -> None:
-    high = COLUMN[1] + COLUMN[3] - top - 0.1
-    told = grown(told, COLUMN[2], high)
-    write(slide, (COLUMN[0], top + 0.1, COLUMN[2], high), told, "Words beside the figure")
+        column(slide, end, said)
 
 
 def _covered(answer: Answer) -> Floats:
@@ -134,7 +152,7 @@ def _question(deck: "Presentation", answer: Answer, theme: Theme) -> None:
     told = [SIDES_WORDS, Words("Which is it, and why?", 18.0, True)]
     for head, look in words.WAYS:
         told += [Words(head, 16.0, True, "ACCENT_1", 1.0), Words(look, 16.0)]
-    _column(slide, end, told)
+    column(slide, end, told)
 
 
 def _together(answer: Answer) -> tuple[list[Mark], tuple[Entry, ...]]:

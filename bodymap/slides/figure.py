@@ -4,7 +4,7 @@ The sheet is that of ``report.layout``. Order from below: skin, marks, lines, wo
 group with a name and a text that stands for it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +16,7 @@ from bodymap.geometry import Floats, Skin, clean, union_of
 from bodymap.report.appearance import OUTLINE_WIDTH, MarkStyle, Theme
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, CloseUp, close_ups
 from bodymap.report.lettering import text_width
+from bodymap.slides.limbs import limb_close_ups
 from bodymap.slides.page import LEAST, Place, Words, write
 from bodymap.slides.shapes import (
     INCH,
@@ -87,22 +88,17 @@ class Scene:
     close: tuple[CloseUp, ...] = ()
 
 
-def scene(atlas: Atlas, covered_cm2: Floats) -> Scene:
-    """The close-ups that hold nearly all of some skin (cm² by cell), or the whole sheet."""
-    total = float(covered_cm2.sum())
-    centres = shapely.get_coordinates(shapely.point_on_surface(atlas.cells.polygons))
-    held: list[tuple[float, CloseUp]] = []
-    for close in close_ups(atlas).values() if total > 0 else ():
-        mine = atlas.cells.in_view(close.view)
-        x0, y0, x1, y1 = close.box
-        x, y = centres[mine].T
-        inside = mine[(x > x0) & (x < x1) & (y > y0) & (y < y1)]
-        held.append((float(covered_cm2[inside].sum()) / total, close))
-    best = sorted(held, key=lambda pair: -pair[0])[:2]
-    if not best or sum(share for share, _ in best) < SMALL:
+def scene(atlas: Atlas, covered_cm2: Floats, limbs: bool = False) -> Scene:
+    """The close-ups that hold nearly all of some skin (cm² by cell), or the whole sheet.
+
+    With ``limbs`` a whole arm or leg may be shown as well.
+    """
+    for among in (close_ups(atlas).values(), limb_close_ups(atlas) if limbs else ()):
+        chosen = _held_by_two(atlas, covered_cm2, among)
+        if chosen:
+            break
+    else:
         return Scene(tuple((view, _on_sheet(view)) for view in BODY_LAYOUT))
-    seen = {close.id for share, close in best if share > 0.02}
-    chosen = [close for _, close in held if close.id in seen]
     width = ROOM[2] / len(chosen)
     return Scene(
         tuple(
@@ -111,6 +107,24 @@ def scene(atlas: Atlas, covered_cm2: Floats) -> Scene:
         ),
         tuple(chosen),
     )
+
+
+def _held_by_two(atlas: Atlas, covered_cm2: Floats, among: Iterable[CloseUp]) -> list[CloseUp]:
+    """The one or two close-ups that hold nearly all of some skin; none if none do."""
+    total = float(covered_cm2.sum())
+    centres = shapely.get_coordinates(shapely.point_on_surface(atlas.cells.polygons))
+    held: list[tuple[float, CloseUp]] = []
+    for close in among if total > 0 else ():
+        mine = atlas.cells.in_view(close.view)
+        x0, y0, x1, y1 = close.box
+        x, y = centres[mine].T
+        inside = mine[(x > x0) & (x < x1) & (y > y0) & (y < y1)]
+        held.append((float(covered_cm2[inside].sum()) / total, close))
+    best = sorted(held, key=lambda pair: -pair[0])[:2]
+    if not best or sum(share for share, _ in best) < SMALL:
+        return []
+    seen = {close.id for share, close in best if share > 0.02}
+    return [close for _, close in held if close.id in seen]
 
 
 def _on_sheet(view: View) -> Placing:
@@ -210,25 +224,25 @@ def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme)
 
 def _sheet_names(group: Any) -> None:
     for words, x, y in TITLES.values():
-        _centred(group, words, _x(x), _y(y), bold=True)
+        centred(group, words, _x(x), _y(y), bold=True)
     for mark in SIDE_MARKS:
         placed = BODY_LAYOUT[mark.view]
         x, y = placed.to_sheet(SHIFT.get(mark.view, 1.0) * mark.x, mark.y)
         right, down = MOVED.get(mark.view, (0.0, 8.0))
-        _centred(group, mark.text, _x(x + right), _y(y + down), bold=False)
-    _centred(group, "(schematic)", _x(SCHEMATIC[0]), _y(SCHEMATIC[1]), bold=False)
+        centred(group, mark.text, _x(x + right), _y(y + down), bold=False)
+    centred(group, "(schematic)", _x(SCHEMATIC[0]), _y(SCHEMATIC[1]), bold=False)
 
 
 def _named(group: Any, close: CloseUp, placing: Placing) -> None:
     x0, y0, x1, y1 = close.box
     corners = placing.on_slide(np.array([[x0, y1], [x1, y0]])) / INCH
     (left, top), (right, bottom) = corners
-    _centred(group, close.label, (left + right) / 2, top - 0.15, bold=True)
+    centred(group, close.label, (left + right) / 2, top - 0.15, bold=True)
     sides = [m for m in SIDE_MARKS if m.view is close.view]
     if x0 < 0 < x1 and len(sides) == 2:
         for mark in sides:
             middle = left + (right - left) * (0.25 if mark.x < 0 else 0.75)
-            _centred(group, mark.text, middle, min(bottom + 0.24, 6.85), bold=False)
+            centred(group, mark.text, middle, min(bottom + 0.24, 6.85), bold=False)
 
 
 def _x(sheet: float) -> float:
@@ -239,7 +253,7 @@ def _y(sheet: float) -> float:
     return (CORNER[1] + SHEET * sheet) / INCH
 
 
-def _centred(group: Any, words: str, x: float, baseline: float, bold: bool) -> None:
+def centred(group: Any, words: str, x: float, baseline: float, bold: bool) -> None:
     """Words of the least size, centred at a place, in inches."""
     width = text_width(words, LEAST) / 72 + 0.02
     place = (x - width / 2, baseline - 0.19, width, 0.25)

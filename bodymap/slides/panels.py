@@ -8,7 +8,7 @@ from bodymap.localise.explanation import Reasons
 from bodymap.report.appearance import Theme
 from bodymap.report.legend import Entry
 from bodymap.report.ranking_report import SIDES, probability
-from bodymap.slides.page import COLUMN, LEAST, Place, Words, write
+from bodymap.slides.page import COLUMN, LEAST, Place, Words, grown, write
 from bodymap.slides.shapes import boxed, described, lined, patterned, plain, rgb
 
 if TYPE_CHECKING:
@@ -19,6 +19,8 @@ SWATCH = (0.42, 0.3)
 
 COMPARED = 5
 """Candidates in the table."""
+
+SIDES_WORDS = Words("Sides are the patient's.", colour="TEXT_2", after=14.0)
 
 
 def draw_legend(
@@ -42,6 +44,13 @@ def draw_legend(
         write(slide, (left + inset, y, width - inset, high), lines, f"Legend: {row.words}")
         y += high + 0.09
     return y
+
+
+def column(slide: Any, top: float, told: Sequence[Words]) -> None:
+    """Words beside the figure, from a height down, as large as there is room for."""
+    high = COLUMN[1] + COLUMN[3] - top - 0.1
+    told = grown(told, COLUMN[2], high)
+    write(slide, (COLUMN[0], top + 0.1, COLUMN[2], high), told, "Words beside the figure")
 
 
 def fitting_reasons(why: Reasons, width: float, height: float) -> list[Words]:
@@ -85,24 +94,39 @@ def draw_table(slide: "Slide", answer: Answer, place: Place, theme: Theme) -> fl
         )
     rows.append(("", "Something else", "", probability(ranking.something_else), "", ""))
     widths = (0.55, place[2] - 5.65, 0.9, 1.3, 1.5, 1.4)
+    told = [f"{r[1]} {r[2]}: support {r[3]}, explained {r[4]}, involved {r[5]}" for r in rows[1:-1]]
+    words = "Table of the leading candidates. " + "; ".join(told) + "."
+    return draw_grid(slide, rows, widths, place, theme, "Comparison", words, (0, 3, 4, 5))
+
+
+def draw_grid(
+    slide: "Slide", rows: Sequence[Sequence[str]], widths: Sequence[float], place: Place,
+    theme: Theme, name: str, words: str, right: Sequence[int] = (),
+) -> float:  # fmt: skip
+    """A table, its first row the headings. ``right`` are the columns that are set to the
+    right, ``words`` stand for it where it is not seen. Returns where it ends (inches)."""
     high = 0.42
     frame = slide.shapes.add_table(len(rows), len(widths), *boxed((*place[:3], high * len(rows))))
-    told = [f"{r[1]} {r[2]}: support {r[3]}, explained {r[4]}, involved {r[5]}" for r in rows[1:-1]]
-    described(frame, "Comparison", "Table of the leading candidates. " + "; ".join(told) + ".")
+    described(frame, name, words)
     table: Any = frame.table
-    for column, width in enumerate(widths):
-        table.columns[column].width = boxed((width, 0, 0, 0))[0]
+    for order, width in enumerate(widths):
+        table.columns[order].width = boxed((width, 0, 0, 0))[0]
     end = place[1]
     for number, row in enumerate(rows):
-        need = Words(row[1], 16.0, after=0.0).height(widths[1] - 0.2) + 0.14
-        table.rows[number].height = boxed((max(high, need), 0, 0, 0))[0]
-        end += max(high, need)
-        for column, words in enumerate(row):
-            _cell(table.cell(number, column), words, number, column, theme)
+        cells = zip(row, widths, strict=True)
+        need = max(
+            Words(said, 16.0, number == 0, after=0.0).height(width - 0.2) for said, width in cells
+        )
+        tall = max(high, need + 0.14)
+        table.rows[number].height = boxed((tall, 0, 0, 0))[0]
+        end += tall
+        for order, said in enumerate(row):
+            _cell(table.cell(number, order), said, number, order in right, theme)
+    frame.height = sum(row.height for row in table.rows)
     return end
 
 
-def _cell(cell: Any, words: str, row: int, column: int, theme: Theme) -> None:
+def _cell(cell: Any, words: str, row: int, right: bool, theme: Theme) -> None:
     from pptx.enum.dml import MSO_THEME_COLOR
     from pptx.enum.text import MSO_ANCHOR, PP_ALIGN
 
@@ -116,5 +140,5 @@ def _cell(cell: Any, words: str, row: int, column: int, theme: Theme) -> None:
         line.font.color.rgb = rgb(theme.accent_text)
     else:
         line.font.color.theme_color = MSO_THEME_COLOR.TEXT_1
-    if column >= 3 or column == 0:
+    if right:
         line.alignment = PP_ALIGN.RIGHT

@@ -6,7 +6,7 @@ ring without holes: not every program fills by the even-odd rule, so skin with a
 cut through the middle of the hole and its edge is drawn as a shape of its own.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -173,7 +173,21 @@ def marked(
     group: "GroupShape", skin: Skin, placing: Placing, style: MarkStyle, theme: Theme, name: str
 ) -> None:
     """Skin of a view in a style: its filled pieces, and their edge."""
-    colour, width = style.colour(theme), 0.75
+
+    def fill(shape: Any) -> None:
+        patterned(shape, style, theme)
+
+    def line(shape: Any) -> None:
+        lined(shape, style.colour(theme), 0.75, style.dashed)
+
+    laid(group, skin, placing, name, fill, line)
+
+
+def laid(
+    group: "GroupShape", skin: Skin, placing: Placing, name: str,
+    fill: Callable[[Any], None], line: Callable[[Any], None],
+) -> None:  # fmt: skip
+    """Skin of a view as pieces without holes, each filled, and their edge as it is lined."""
     shown = clean(placing.thinned(skin, EXACT))
     if shown is None:
         return
@@ -183,13 +197,13 @@ def marked(
         for part in pieces(piece):
             ring = placing.on_slide(shapely.get_coordinates(part.exterior))
             shape = freeform(group, [ring], name, closed=True)
-            patterned(shape, style, theme)
+            fill(shape)
             if not holed:
-                lined(shape, colour, width, style.dashed)
+                line(shape)
         if holed:
             rings = [shapely.get_coordinates(r) for r in (piece.exterior, *piece.interiors)]
             edge = freeform(group, [placing.on_slide(r) for r in rings], f"{name}, edge", True)
-            lined(edge, colour, width, style.dashed)
+            line(edge)
 
 
 def described(shape: Any, name: str, words: str) -> None:

@@ -1,0 +1,260 @@
+"""The slide with both maps of the part of the body where the findings lie: its dermatomes and
+its nerves, each territory a shape of its own, with the altered skin round in a thick line."""
+
+from collections.abc import Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import shapely
+
+from bodymap.atlas import Atlas
+from bodymap.atlas.territories import Mask
+from bodymap.findings.drawing import Drawing
+from bodymap.geometry import common
+from bodymap.report.appearance import Theme
+from bodymap.report.borders import names_of_cells
+from bodymap.report.layout import SIDE_MARKS
+from bodymap.report.names import numbers, short
+from bodymap.report.territory_colours import territory_colours
+from bodymap.slides.compared_words import shares
+from bodymap.slides.figure import centred
+from bodymap.slides.limbs import Part, part_of, views_of
+from bodymap.slides.map_names import Piece, Written, place_names
+from bodymap.slides.page import Place, Words, add_slide, write
+from bodymap.slides.shapes import (
+    INCH,
+    Placing,
+    boxed,
+    described,
+    filled,
+    freeform,
+    laid,
+    lined,
+    plain,
+)
+from bodymap.terms import MapName, Side, View
+
+if TYPE_CHECKING:
+    from pptx.presentation import Presentation
+
+PANELS: dict[MapName, Place] = {
+    "dermatomes": (0.45, 1.0, 4.4, 5.85),
+    "nerves": (4.95, 1.0, 4.4, 5.85),
+}
+"""Where each map stands, inches."""
+
+KEY: Place = (9.5, 1.0, 3.38, 5.85)
+"""The names of the numbered nerves."""
+
+HEADS: dict[MapName, str] = {"dermatomes": "Dermatomes", "nerves": "Skin nerves"}
+
+HEAD, CAPTION, MARGIN = 0.34, 0.3, 0.16
+"""Room for the name of a map and of a view, and round the skin for names outside it."""
+
+ROUND = 2.25
+"""Width of the line round the altered skin, points."""
+
+OTHERS = "Further nerves: see the notes."
+
+
+def maps_slide(deck: "Presentation", atlas: Atlas, drawing: Drawing, theme: Theme) -> None:
+    """Add the slide; none where no skin is altered."""
+    covered = drawing.altered_cm2(atlas)
+    if not covered.any():
+        return
+    part, side, shown = part_of(atlas, covered)
+    where = f"{side.value} {part.name}" if part.one_side else part.name
+    told = {m: _told(atlas, m, covered * shown) for m in PANELS}
+    slide = add_slide(deck, f"Roots and nerves of the {where}", _notes(atlas, where, told, shown))
+    listed = _listed(atlas, shown, told["nerves"])
+    for map_name, place in PANELS.items():
+        head = [Words(HEADS[map_name], 16.0, True, after=0.0)]
+        write(slide, (*place[:3], HEAD), head, f"Map: {HEADS[map_name]}")
+        known = listed if map_name == "nerves" else {}
+        words = f"{HEADS[map_name]} of the {where}. The altered skin lies in "
+        words += f"{', '.join(f'{n} ({s:.0%})' for n, s in told[map_name])}."
+        _map(slide, atlas, map_name, (part, side, shown), drawing, theme, known, words)
+    _key(slide, listed, _all(atlas, shown), side if part.one_side else None, theme)
+
+
+def _told(atlas: Atlas, map_name: MapName, covered_cm2: Any) -> list[tuple[str, float]]:
+    return [(short(atlas, map_name, n), s) for n, s in shares(atlas, map_name, covered_cm2)]
+
+
+def _all(atlas: Atlas, shown: Mask) -> list[str]:
+    """The nerves with skin in a part of the body, in the order of the tables."""
+    names = np.array(names_of_cells(atlas, "nerves"))
+    here = set(names[shown].tolist())
+    return [n for n in numbers(atlas, "nerves") if n in here]
+
+
+def _listed(atlas: Atlas, shown: Mask, told: Sequence[tuple[str, float]]) -> dict[str, str]:
+    """The numbered nerves, id to the words of the key: those that the findings touch and
+    then the largest, as many as the key has room for, numbered in the order of the tables."""
+    names = np.array(names_of_cells(atlas, "nerves"))
+    area = atlas.cells.area_cm2 * shown
+    rank = {words: order for order, (words, _) in enumerate(told)}
+    every = _all(atlas, shown)
+    order = sorted(
+        every,
+        key=lambda n: (rank.get(short(atlas, "nerves", n), len(rank)), -area[names == n].sum()),
+    )
+    left, kept = KEY[3] - 1.6, set()
+    for name in order:
+        left -= _row(short(atlas, "nerves", name)).height(KEY[2] - 0.4)
+        if left < 0:
+            break
+        kept.add(name)
+    return {n: short(atlas, "nerves", n) for n in every if n in kept}
+
+
+def _row(words: str) -> Words:
+    return Words(words[:1].upper() + words[1:], after=2.0)
+
+
+def _key(
+    slide: Any, listed: dict[str, str], every: list[str], side: Side | None, theme: Theme
+) -> None:
+    from pptx.enum.shapes import MSO_SHAPE
+
+    left, y, width, _ = KEY
+    swatch = slide.shapes.add_shape(MSO_SHAPE.RECTANGLE, *boxed((left, y + 0.05, 0.42, 0.24)))
+    plain(swatch)
+    lined(swatch, theme.accent, ROUND)
+    described(swatch, "Legend: altered skin", "Swatch: altered skin")
+    here = (
+        "RIGHT is the patient's." if side is None else f"{side.value.upper()} side of the patient."
+    )
+    lines = [Words("Altered skin, all modalities", after=0.0), Words(here, colour="TEXT_2")]
+    y = write(slide, (left + 0.56, y, width - 0.56, 0.6), lines, "Legend: altered skin") + 0.1
+    write(
+        slide, (left, y, width, 0.3), [Words("Skin nerves", 16.0, True, after=0.0)], "Key: heading"
+    )
+    y += 0.34
+    for number, words in enumerate(listed.values(), start=1):
+        row = _row(words)
+        high = row.height(width - 0.4)
+        count = [Words(str(number), colour="TEXT_2", after=0.0)]
+        write(slide, (left, y, 0.36, high), count, f"Key: {number}")
+        write(slide, (left + 0.4, y, width - 0.4, high), [row], f"Key: {words}")
+        y += high
+    if len(listed) < len(every):
+        write(slide, (left, y, width, 0.3), [Words(OTHERS, colour="TEXT_2")], "Key: others")
+
+
+def _map(
+    slide: Any, atlas: Atlas, map_name: MapName, where: tuple[Part, Side, Mask],
+    drawing: Drawing, theme: Theme, listed: dict[str, str], words: str,
+) -> None:  # fmt: skip
+    part, side, shown = where
+    names = np.array(names_of_cells(atlas, map_name))
+    colours = territory_colours(atlas, map_name, theme)
+    skins = {v: s for v in views_of(part, side) if (s := atlas.skin_of(shown, v)) is not None}
+    placings = _placed({v: s.bounds for v, s in skins.items()}, PANELS[map_name])
+    ground, lines, texts = (slide.shapes.add_group_shape() for _ in range(3))
+    written = dict(zip(listed, map(str, range(1, 99)), strict=False))
+    pieces = []
+    for view, placing in placings.items():
+        for name in dict.fromkeys(names[shown & _in(atlas, view)].tolist()):
+            skin = atlas.skin_of(shown & (names == name), view)
+            if skin is None:
+                continue
+            said = f"{short(atlas, map_name, name)}, {view.label}"
+            tint = partial(filled, colour=colours[name])
+            border = partial(lined, colour=theme.territory_border, width=0.75)
+            laid(ground, skin, placing, said, tint, border)
+            # Names stand on one side, so that each stands once.
+            half = atlas.skin_of(shown & (names == name) & atlas.cells.on_side(side), view)
+            label = written.get(name, "") if map_name == "nerves" else name
+            if half is not None and label:
+                pieces.append(Piece(label, half, placing))
+        edge = shapely.boundary(skins[view])
+        rings = [placing.on_slide(shapely.get_coordinates(r)) for r in shapely.get_parts(edge)]
+        lined(freeform(lines, rings, f"Outline, {view.label}", False), theme.outline, 1.0)
+        altered = common(drawing.altered_skin(atlas, view), skins[view])
+        if altered is not None:
+            thick = partial(lined, colour=theme.accent, width=ROUND)
+            laid(lines, altered, placing, f"Altered skin, {view.label}", plain, thick)
+        _captions(texts, view, placing, skins[view].bounds, part)
+    taken = [_box(s) for s in texts.shapes]
+    figures = [_on_slide(s, placings[v]) for v, s in skins.items()]
+    for label in place_names(pieces, figures, taken, PANELS[map_name]):
+        _write(lines, texts, label, theme)
+    described(ground, f"Map: {HEADS[map_name]}, skin", words)
+    described(lines, f"Map: {HEADS[map_name]}, altered skin", "Outline, and the altered skin.")
+    described(texts, f"Map: {HEADS[map_name]}, names", "Names of the territories and views.")
+
+
+def _in(atlas: Atlas, view: View) -> Mask:
+    here = np.zeros(len(atlas.cells), dtype=bool)
+    here[atlas.cells.in_view(view)] = True
+    return here
+
+
+def _placed(bounds: dict[View, Any], panel: Place) -> dict[View, Placing]:
+    """The views side by side or one above the other, whichever shows them larger."""
+    left, top, width, height = panel
+    top, height = top + HEAD, height - HEAD
+    found: list[tuple[float, dict[View, Placing]]] = []
+    for across in (True, False):
+        count = len(bounds)
+        wide, high = (width / count, height) if across else (width, height / count)
+        placings, least = {}, np.inf
+        for order, (view, (x0, y0, x1, y1)) in enumerate(bounds.items()):
+            x = left + wide * order if across else left
+            y = top if across else top + high * order
+            scale = min((wide - 2 * MARGIN) / (x1 - x0), (high - 2 * CAPTION - 0.1) / (y1 - y0))
+            least = min(least, scale * (y1 - y0))
+            middle = (x + wide / 2, y + high / 2)
+            placings[view] = Placing(
+                scale * INCH,
+                INCH * (middle[0] - scale * (x0 + x1) / 2),
+                INCH * (middle[1] + scale * (y0 + y1) / 2),
+            )
+        found.append((least, placings))
+    return max(found, key=lambda pair: pair[0])[1]
+
+
+def _captions(texts: Any, view: View, placing: Placing, bounds: Any, part: Part) -> None:
+    """The name of a view above it, and where both sides are shown RIGHT and LEFT below."""
+    x0, y0, x1, y1 = bounds
+    (left, top), (right, bottom) = placing.on_slide(np.array([[x0, y1], [x1, y0]])) / INCH
+    centred(texts, view.label, (left + right) / 2, top - 0.1, bold=True)
+    if part.one_side:
+        return
+    for mark in (m for m in SIDE_MARKS if m.view is view):
+        share = 0.5 if mark.x == 0 else 0.15 if mark.x < 0 else 0.85
+        centred(texts, mark.text, left + share * (right - left), bottom + 0.24, bold=False)
+
+
+def _write(lines: Any, texts: Any, label: Written, theme: Theme) -> None:
+    if label.target is not None:
+        ends = INCH * np.array([label.target, label.end])
+        lined(freeform(lines, [ends], f"Line to {label.words}", False), theme.text, 0.75)
+    centred(texts, label.words, label.x, label.y + 0.07, bold=True)
+
+
+def _box(shape: Any) -> shapely.Polygon:
+    sides = (shape.left, shape.top, shape.left + shape.width, shape.top + shape.height)
+    return shapely.box(*(side / INCH for side in sides))
+
+
+def _on_slide(skin: Any, placing: Placing) -> Any:
+    return shapely.transform(skin, lambda points: placing.on_slide(points) / INCH)
+
+
+def _notes(
+    atlas: Atlas, where: str, told: dict[MapName, list[tuple[str, float]]], shown: Mask
+) -> str:
+    parts = [
+        f"{HEADS[m]} of the altered skin: {', '.join(f'{n} {s:.0%}' for n, s in rows)}."
+        for m, rows in told.items()
+    ]
+    every = ", ".join(short(atlas, "nerves", n) for n in _all(atlas, shown))
+    return (
+        f"The {where}, by roots and by nerves; the thick line goes round the altered skin. Ask "
+        "on which of the two maps the border of the findings follows a border of the map, and "
+        f"where it crosses one. {' '.join(parts)} Skin nerves of the {where}: {every}. Published "
+        "maps differ, and so do people."
+    )
