@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
@@ -99,11 +100,18 @@ def test_a_teacher_goes_from_c6_against_median_to_slides(
     assert not {name for name in named if name.startswith("Compared: ")}
 
 
-def test_a_student_examines_a_simulated_patient_to_the_answer(hand: Hand, qtbot: QtBot) -> None:
+def test_a_student_examines_a_simulated_patient_to_the_answer(
+    hand: Hand, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
     window = hand.window
+    # Which patient comes is chance; here it is the fourth.
+    monkeypatch.setattr("bodymap.gui.practice_panel.random.randrange", lambda *_: 4)
     hand.press(Qt.Key.Key_T, CTRL)
     panel = window.panels.practice
-    panel.start(Difficulty.WHOLE, 4)
+    qtbot.waitUntil(panel.isVisible)
+    assert panel.difficulty.currentData() == Difficulty.WHOLE
+    QTest.mouseClick(panel.new, LEFT)
+    assert window.session.practising
     for place in ((-90, -20), (-110, 0), (-75, -55)):
         hand.click(View.FRONT, *place)
     answers = [panel.touches.item(n).text() for n in range(panel.touches.count())]
