@@ -5,16 +5,11 @@ it. A text that changes must be read again before it is approved: run this file 
 APPROVE=1 in the environment, read what has changed, and commit it.
 """
 
-import io
-import json
 import os
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
-from xml.etree import ElementTree
 
-import pypdf
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -25,47 +20,16 @@ from bodymap.examination.exchange import drawn_from_record
 from bodymap.findings.case_file import open_case
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
-from bodymap.findings.samples import sample_file, sample_files
+from bodymap.findings.samples import sample_file
 from bodymap.findings.signs import SignChange
 from bodymap.localise.answer import Answer, answered
 from bodymap.localise.ranking import Scales
-from bodymap.rendering import to_pdf
-from bodymap.report.lettering import text_width
-from bodymap.report.note import Form, Note, note
-from bodymap.report.note_page import BOTTOM, HEIGHT, MARGIN, WIDTH, broken_lines, pages
+from bodymap.report.note import Form, note
 from bodymap.report.note_results import ranges, sided
-from bodymap.report.note_text import as_markdown, as_text, escaped
+from bodymap.report.note_text import as_text
 from bodymap.report.visits_report import since_last
 from bodymap.terms import Change, Modality, Side
-
-SAMPLES = sample_files()
-NOTES = Path(__file__).parent / "notes"
-SVG = "{http://www.w3.org/2000/svg}"
-
-
-@pytest.fixture(scope="module")
-def scales(atlas: Atlas) -> Scales:
-    return Scales(atlas)
-
-
-@pytest.fixture(scope="module")
-def sample_answers(atlas: Atlas, scales: Scales) -> dict[str, Answer]:
-    return {p.stem: answered(scales, open_case(p, atlas).drawing) for p in SAMPLES}
-
-
-def _plain(scales: Scales, record: dict[str, Any], drawing: Drawing | None = None) -> Answer:
-    drawing = (drawing or Drawing()).with_record(BedsideRecord(record))
-    return answered(scales, drawing)
-
-
-def _said(answer: Answer, form: Form = Form.FULL, date: str | None = None) -> str:
-    return " ".join(as_text(note(answer, date, form), None).split())
-
-
-def _section(made: Note, heading: str) -> str:
-    found = [s for s in made.sections if s.heading.startswith(heading)]
-    return " ".join(line for section in found for line in section.lines)
-
+from tests.report.note_cases import NOTES, SAMPLES, answer_to, lines_under, text_of
 
 # The approved texts
 
@@ -113,7 +77,7 @@ source."""
 @pytest.mark.parametrize("form", list(Form))
 def test_no_note_claims_too_much(sample_answers: dict[str, Answer], form: Form) -> None:
     for answer in sample_answers.values():
-        said = _said(answer, form).lower()
+        said = text_of(answer, form).lower()
         assert not [words for words in FORBIDDEN if words in said]
         assert "does not diagnose" in said
         if answer.ranking.verdict == "ranked":
@@ -157,27 +121,14 @@ PARTS: dict[str, tuple[Any, str]] = {
 
 
 @given(parts=st.sets(st.sampled_from(sorted(PARTS))))
-def test_a_note_says_what_is_recorded_and_nothing_else(parts: set[str]) -> None:
-    answer = _plain(_kept(), {p: PARTS[p][0] for p in sorted(parts)})
+def test_a_note_says_what_is_recorded_and_nothing_else(scales: Scales, parts: set[str]) -> None:
+    answer = answer_to(scales, {p: PARTS[p][0] for p in sorted(parts)})
     for form in Form:
-        said = _said(answer, form)
+        said = text_of(answer, form)
         for part, (_, words) in PARTS.items():
             if form is Form.SHORT and part in ("remarks", "reliability"):
                 continue
             assert (words.lower() in said.lower()) == (part in parts), (part, words)
-
-
-_SCALES: list[Scales] = []
-
-
-def _kept() -> Scales:
-    return _SCALES[0]
-
-
-@pytest.fixture(autouse=True)
-def _one_scales(scales: Scales) -> None:
-    """Properties are tried many times with the scales that are made once."""
-    _SCALES[:] = [scales]
 
 
 TESTS = {
@@ -187,9 +138,11 @@ TESTS = {
 
 
 @given(parts=st.sets(st.sampled_from(sorted(TESTS))))
-def test_a_usual_test_is_either_told_or_named_as_not_tested(parts: set[str]) -> None:
-    made = note(_plain(_kept(), {p: PARTS[p][0] for p in sorted(parts)}))
-    whole = re.split(r"[.] ", _section(made, "Not tested"))[0]
+def test_a_usual_test_is_either_told_or_named_as_not_tested(
+    scales: Scales, parts: set[str]
+) -> None:
+    made = note(answer_to(scales, {p: PARTS[p][0] for p in sorted(parts)}))
+    whole = re.split(r"[.] ", lines_under(made, "Not tested"))[0]
     for part, label in TESTS.items():
         assert (label.lower() in whole.lower()) == (part not in parts), (part, whole)
 
@@ -203,11 +156,11 @@ def test_not_tested_is_never_normal(scales: Scales) -> None:
         },
         "reasons": {"pinprick right C6": "burn dressing", "vibration great-toe": "amputated"},
     }  # fmt: skip
-    made = note(_plain(scales, record))
+    made = note(answer_to(scales, record))
     normal = [line for s in made.sections for line in s.lines if line.startswith("Normal")]
     assert "Normal: pinprick at C5 and C7, right." in normal
     assert not any("C5 to C7" in line or "great toe" in line for line in normal)
-    left_out = _section(made, "Not tested")
+    left_out = lines_under(made, "Not tested")
     assert "C6 (burn dressing), right" in left_out
     assert "great toe (amputated), right" in left_out
     assert "left side, in any modality" in left_out
@@ -225,7 +178,7 @@ def test_no_reason_is_lost(scales: Scales) -> None:
             "motor left C5": "fracture", "smell": "not asked for",
         },
     }  # fmt: skip
-    left_out = _section(note(_plain(scales, record)), "Not tested")
+    left_out = lines_under(note(answer_to(scales, record)), "Not tested")
     for words in ("joint position (no time)", "Romberg (in bed)", "C5 (fracture)",
                   "only the arm was free", "not asked for"):  # fmt: skip
         assert words in left_out, words
@@ -233,11 +186,11 @@ def test_no_reason_is_lost(scales: Scales) -> None:
 
 def test_stars_are_explained(scales: Scales) -> None:
     """A star: a cause other than the cord injury (ISNCSCI 2019)."""
-    made = note(_plain(scales, {"pinprick": {"right": {"C6": "1*", "C7": "1", "C8": "NT*"}}}))
-    assert "pinprick reduced* at C6, right" in _section(made, "Small-fibre")
-    assert "pinprick reduced at C7, right" in _section(made, "Small-fibre")
-    assert "* For a cause other than the cord injury." in _section(made, "Levels")
-    assert "C8*" in _section(made, "Not tested")
+    made = note(answer_to(scales, {"pinprick": {"right": {"C6": "1*", "C7": "1", "C8": "NT*"}}}))
+    assert "pinprick reduced* at C6, right" in lines_under(made, "Small-fibre")
+    assert "pinprick reduced at C7, right" in lines_under(made, "Small-fibre")
+    assert "* For a cause other than the cord injury." in lines_under(made, "Levels")
+    assert "C8*" in lines_under(made, "Not tested")
 
 
 @pytest.mark.parametrize(
@@ -248,24 +201,13 @@ def test_stars_are_explained(scales: Scales) -> None:
 def test_a_star_of_what_was_not_tested_is_kept_and_explained(
     scales: Scales, record: dict[str, Any]
 ) -> None:
-    answer = _plain(scales, record)
+    answer = answer_to(scales, record)
     for form in Form:
         made = note(answer, form=form)
-        assert "C8*" in _section(made, "Not tested")
-        assert "* For a cause other than the cord injury." in _section(made, "Levels")
+        assert "C8*" in lines_under(made, "Not tested")
+        assert "* For a cause other than the cord injury." in lines_under(made, "Levels")
     plain = {k: {"right": {"C7": v["right"]["C7"], "C8": "NT"}} for k, v in record.items()}
-    assert "*" not in _said(_plain(scales, plain))
-
-
-def test_a_long_record_breaks_into_pages(atlas: Atlas, scales: Scales) -> None:
-    remarks = {f"pinprick T{n}": "word " * 300 + "x" * 300 for n in range(1, 13)}
-    answer = _plain(scales, {"pinprick": {"right": {"T1": "1"}}, "remarks": remarks})
-    sheets = pages(atlas, answer.drawing, note(answer))
-    assert len(sheets) > 4
-    for svg in sheets:
-        for words, x, y, size, anchor, _ in _words(svg):
-            assert anchor != "start" or x + text_width(words, size) <= WIDTH - MARGIN + 2
-            assert y < HEIGHT - 8
+    assert "*" not in text_of(answer_to(scales, plain))
 
 
 def test_a_range_never_spans_a_gap() -> None:
@@ -292,7 +234,7 @@ def test_the_wrong_side_never_appears_as_a_finding(atlas: Atlas, scales: Scales,
     drawing = drawing.with_signs(
         drawing.signs.noted("brachioradialis-reflex", Side(side), SignChange.REDUCED)
     )
-    made = note(_plain(scales, sided_parts, drawing))
+    made = note(answer_to(scales, sided_parts, drawing))
     for section in made.sections:
         if section.heading.startswith(("Not tested", "Distribution")):
             assert any(other in line for line in section.lines)
@@ -304,7 +246,7 @@ def test_mirroring_a_sample_mirrors_its_findings(sample_answers: dict[str, Answe
                                                  scales: Scales) -> None:  # fmt: skip
     answer = sample_answers["carpal-tunnel"]
     turned = answered(scales, answer.drawing.mirrored())
-    first, second = (_section(note(a), "Small-fibre") for a in (answer, turned))
+    first, second = (lines_under(note(a), "Small-fibre") for a in (answer, turned))
     assert first.replace("right", "left") == second
 
 
@@ -314,7 +256,7 @@ def test_contradictory_skin_is_not_localised(atlas: Atlas, scales: Scales) -> No
     )
     layer = drawing.layer(Modality.PINPRICK, Change.REDUCED)
     drawing = drawing.with_layer(Modality.PINPRICK, Change.NORMAL, layer)
-    said = _said(answered(scales, drawing))
+    said = text_of(answered(scales, drawing))
     assert "Not attempted. Some skin is marked both altered and normal" in said
     assert "support" not in said.lower().replace("supports a trained", "")
 
@@ -325,7 +267,7 @@ def test_what_lies_wholly_in_a_lesion_is_not_called_unexplained(scales: Scales) 
     points = dict.fromkeys(("C4", "C5", "C7", "C8", "T1"), "2")
     record = {"pinprick": {"right": points | {"C6": "1"}, "left": points | {"C6": "2"}}}
     drawing = drawn_from_record(scales.atlas, Drawing().with_record(BedsideRecord(record)))
-    assert " 0% of it unexplained" not in _said(answered(scales, drawing))
+    assert " 0% of it unexplained" not in text_of(answered(scales, drawing))
 
 
 def test_record_and_figure_that_disagree_are_told(atlas: Atlas, scales: Scales) -> None:
@@ -334,9 +276,9 @@ def test_record_and_figure_that_disagree_are_told(atlas: Atlas, scales: Scales) 
         atlas, Modality.PINPRICK, Change.NORMAL, "heel-lateral", Side.LEFT
     )
     for form in Form:
-        told = _said(_plain(scales, {"pinprick": {"left": {"S1": "1"}}}, drawing), form)
+        told = text_of(answer_to(scales, {"pinprick": {"left": {"S1": "1"}}}, drawing), form)
         assert "disagree: pinprick at S1, left, is reduced in the record and normal on" in told
-        told = _said(_plain(scales, {"pinprick": {"left": {"S1": "2"}}}, drawing), form)
+        told = text_of(answer_to(scales, {"pinprick": {"left": {"S1": "2"}}}, drawing), form)
         assert "disagree" not in told
 
 
@@ -354,11 +296,11 @@ def test_grade_and_sign_that_disagree_are_told(scales: Scales) -> None:
         ("NT", weak, ""),
     ):
         for form in Form:
-            said = _said(_plain(scales, {"motor": {"left": {"C7": grade}}}, drawing), form)
+            said = text_of(answer_to(scales, {"motor": {"left": {"C7": grade}}}, drawing), form)
             assert ("signs disagree: C7 (elbow extensors; triceps" in said) is bool(told)
             assert told in said
     other = {"motor": {"right": {"C7": "5"}, "left": {"C6": "5"}}}
-    assert "disagree" not in _said(_plain(scales, other, weak))
+    assert "disagree" not in text_of(answer_to(scales, other, weak))
 
 
 @pytest.mark.parametrize(
@@ -393,9 +335,9 @@ def test_word_and_reading_that_disagree_are_told(
     """Lower limits at 50 years: 4 of 8 on the leg, 6 of 8 on the arm (Martina 1998, from
     memory); 8 s or less at the great toe is reduced (Oyer 2007)."""
     record: dict[str, Any] = {"vibration": {"left": {place: rung}}}
-    answer = _plain(scales, record | ({} if age is None else {"age": age}))
+    answer = answer_to(scales, record | ({} if age is None else {"age": age}))
     for form in Form:
-        said = _said(answer, form)
+        said = text_of(answer, form)
         assert ("Word and reading disagree: vibration at the " in said) is bool(told)
         assert told in said
 
@@ -405,107 +347,8 @@ def test_limits_are_told_only_where_there_are_norms(scales: Scales) -> None:
     rung = {"felt": "reduced", "eighths": 3}
     for age, place, told in ((50, "great-toe", True), (50, "iliac-spine", False),
                              (12, "great-toe", False)):  # fmt: skip
-        said = _said(_plain(scales, {"age": age, "vibration": {"right": {place: rung}}}))
+        said = text_of(answer_to(scales, {"age": age, "vibration": {"right": {place: rung}}}))
         assert ("lower limit" in said) is told
-
-
-# What is neither normal nor abnormal
-
-
-@pytest.mark.parametrize(
-    ("right", "of", "state"),
-    [(1, 1, "Not judged"), (0, 1, "Not judged"), (9, 9, "Not judged"), (8, 10, "Normal"),
-     (7, 10, "Abnormal")],
-)  # fmt: skip
-def test_a_few_trials_of_sharp_or_dull_are_no_judgement(
-    scales: Scales, right: int, of: int, state: str
-) -> None:
-    """8 of 10 (ISNCSCI 2019 booklet, from memory)."""
-    run = [["sharp", "sharp"]] * right + [["sharp", "dull"]] * (of - right)
-    record = {"sharp_dull": [{"side": "right", "point": "L5", "trials": run}]}
-    answer = _plain(scales, record)
-    (line,) = [x for x in _lines_of(note(answer), "Small-fibre") if "sharp or dull" in x]
-    assert line.startswith(f"{state}: sharp or dull told apart {right} of {of} times")
-    assert ("fewer than 10 trials are no judgement" in line) is (of < 10)
-    assert "by guessing: " in line
-    assert "sharp or dull" in _section(note(answer, form=Form.SHORT), state).lower()
-
-
-def _lines_of(made: Note, heading: str) -> list[str]:
-    return [line for s in made.sections if s.heading.startswith(heading) for line in s.lines]
-
-
-@pytest.mark.parametrize(
-    ("romberg", "state", "words"),
-    [
-        ({"result": "sway", "seconds": 10}, "Not judged", "swayed with eyes closed for 10 s"),
-        ({"result": "sway"}, "Not judged", "swayed with eyes closed (time not recorded)"),
-        ({"result": "steady", "seconds": 10}, "Normal", "steady with eyes closed for 10 s"),
-        ({"result": "steady"}, "Normal", "steady with eyes closed (time not recorded)"),
-        ({"result": "steady", "seconds": 4}, "Not judged", "for 4 s (too short: 10 s are needed"),
-        ({"result": "steady", "seconds": 9.97}, "Not judged", "for 9.97 s (too short"),
-        ({"result": "lost balance", "seconds": 12}, "Abnormal", "lost balance after 12 s"),
-    ],
-)
-def test_romberg_is_positive_where_balance_is_lost(
-    scales: Scales, romberg: dict[str, Any], state: str, words: str
-) -> None:
-    """Sway without loss of balance is no positive sign (common practice, no source); ten
-    seconds are needed (Bohannon 1984)."""
-    answer = _plain(scales, {"romberg": romberg})
-    short = {s.heading: " ".join(s.lines) for s in note(answer, form=Form.SHORT).sections}
-    for heading in ("Abnormal", "Normal", "Not judged"):
-        assert ("Romberg" in short.get(heading, "")) is (heading == state)
-    assert words in short[state].lower()
-    assert words in _said(answer).lower()
-
-
-def test_a_reason_beside_a_result_is_not_told_as_untested(scales: Scales) -> None:
-    """Yet it is not lost."""
-    record = {
-        "romberg": {"result": "steady", "seconds": 10},
-        "pinprick": {"right": {"C6": "2", "C7": "NT"}, "left": {"C6": "NT"}},
-        "reasons": {"romberg": "bedbound", "pinprick right C6": "dressing",
-                    "pinprick C7": "scar", "pinprick left C6": "cast"},
-    }  # fmt: skip
-    made = note(_plain(scales, record))
-    left_out, remarks = _section(made, "Not tested"), _section(made, "Remarks")
-    for words in ("bedbound", "dressing"):
-        assert words not in left_out
-        assert f"though a result is recorded: {words}." in remarks
-    for words in ("scar", "cast"):
-        assert words in left_out
-        assert words not in remarks
-
-
-def test_a_distance_that_is_not_whole_is_not_written_as_whole(scales: Scales) -> None:
-    """Below 6 mm is normal at a fingertip (ASSH 1983, from memory)."""
-    for mm, words in (
-        (5.99, "from 5.99 mm at"), (6.04, "from 6.04 mm (fair)"), (5.5, "from 5.5 mm at"),
-        (5.0, "from 5 mm at"), (6, "from 6 mm (fair)"),
-    ):  # fmt: skip
-        assert words in _said(_plain(scales, {"two_point": {"left": {"thumb": mm}}}))
-
-
-def test_altered_on_one_side_only_needs_the_other_side_tested(atlas: Atlas, scales: Scales) -> None:
-    record: dict[str, Any] = {
-        "light_touch": {"right": {"C6": "1"}},
-        "pinprick": {"right": {"C6": "2"}, "left": {"C6": "2"}},
-    }
-    said = _section(note(_plain(scales, record)), "Distribution")
-    assert "Altered on the right. What was tested on the left is normal (pinprick). " in said
-    assert "Light touch was not tested on the left for comparison." in said
-    assert "only" not in said
-    record["light_touch"]["left"] = {"C6": "2"}
-    said = _section(note(_plain(scales, record)), "Distribution")
-    assert "Altered on the right only." in said
-    assert "for comparison" not in said
-    del record["light_touch"]["left"]
-    drawing = Drawing().with_region(
-        atlas, Modality.LIGHT_TOUCH, Change.NORMAL, "thumb-palmar", Side.LEFT
-    )
-    said = _section(note(_plain(scales, record, drawing)), "Distribution")
-    assert "Altered on the right only." in said
 
 
 # Levels and classification
@@ -515,9 +358,9 @@ def test_the_classification_needs_a_recorded_injury(sample_answers: dict[str, An
                                                     scales: Scales) -> None:  # fmt: skip
     answer = sample_answers["thoracic-level"]
     # Sensory incomplete, no motor function below: B (ISNCSCI 2019).
-    assert "impairment scale B" in _said(answer)
+    assert "impairment scale B" in text_of(answer)
     record = {k: v for k, v in answer.drawing.record.fields.items() if k != "spinal_cord_injury"}
-    without = _said(_plain(scales, record, answer.drawing))
+    without = text_of(answer_to(scales, record, answer.drawing))
     assert "impairment scale" not in without
     assert "from T11 downward, last normal segment T10" in without
 
@@ -525,13 +368,13 @@ def test_the_classification_needs_a_recorded_injury(sample_answers: dict[str, An
 def test_normal_skin_below_is_no_level(scales: Scales) -> None:
     """A single root is altered: nobody would call that a sensory level (common practice)."""
     points = {"C5": "2", "C6": "1", "C7": "2"}
-    made = note(_plain(scales, {"pinprick": {"right": points}}))
-    assert "no sensory level (altered at C6, normal below at C7)" in _section(made, "Levels")
+    made = note(answer_to(scales, {"pinprick": {"right": points}}))
+    assert "no sensory level (altered at C6, normal below at C7)" in lines_under(made, "Levels")
 
 
 def test_untested_points_between_are_told(scales: Scales) -> None:
     points = {"T8": "2", "T10": "1", "L2": "0"}
-    levels = _section(note(_plain(scales, {"pinprick": {"right": points}})), "Levels")
+    levels = lines_under(note(answer_to(scales, {"pinprick": {"right": points}})), "Levels")
     assert "absent or reduced from T10" in levels or "reduced or absent from T10" in levels
     assert "last normal segment T8 (T9 not tested)" in levels
     assert "L2 being the lowest tested" in levels
@@ -546,7 +389,7 @@ def test_readings_have_units_and_limits(scales: Scales) -> None:
         "vibration": {"right": {"great-toe": {"felt": "reduced", "eighths": 3}}},
         "sharp_dull": [{"side": "right", "point": "L5", "trials": run}],
     }
-    said = _said(_plain(scales, record))
+    said = text_of(answer_to(scales, record))
     assert "right (3/8) (lower limit at 70 years: 3.5/8 in the leg)" in said
     assert "8 of 10 times at L5, right (chance of so many or more by guessing: 5%)" in said
 
@@ -554,27 +397,27 @@ def test_readings_have_units_and_limits(scales: Scales) -> None:
 def test_consent_is_asked_for_where_perianal_skin_was_examined(scales: Scales) -> None:
     points = {"right": {"S4-5": "2"}, "left": {"S4-5": "2"}}
     record: dict[str, Any] = {"pinprick": points}
-    assert "consent and chaperone are not recorded" in _said(_plain(scales, record))
+    assert "consent and chaperone are not recorded" in text_of(answer_to(scales, record))
     record["remarks"] = {"pinprick S4-5": "consent given, chaperone declined"}
-    said = _said(_plain(scales, record))
+    said = text_of(answer_to(scales, record))
     assert "are not recorded" not in said.replace("Date and examiner: not recorded", "")
     assert "Pinprick S4-5: consent given, chaperone declined." in said
     record = {"pinprick": {"right": {"C6": "2"}}}
-    assert "chaperone" not in _said(_plain(scales, record))
+    assert "chaperone" not in text_of(answer_to(scales, record))
 
 
 def test_the_date_is_the_case_s_or_none(sample_answers: dict[str, Answer]) -> None:
     answer = sample_answers["carpal-tunnel"]
-    assert not re.search(r"\d{4}-\d{2}", _said(answer))
-    assert "Date: 2026-01-31" in _said(answer, date="2026-01-31")
+    assert not re.search(r"\d{4}-\d{2}", text_of(answer))
+    assert "Date: 2026-01-31" in text_of(answer, date="2026-01-31")
 
 
 def test_since_the_last_visit_has_a_place_of_its_own(sample_answers: dict[str, Answer]) -> None:
     answer = sample_answers["carpal-tunnel"]
     for form in Form:
         made = note(answer, None, form, since=("Tingling of the thumb is new.",))
-        assert _section(made, "Since the last visit") == "Tingling of the thumb is new."
-        assert not _section(note(answer, None, form), "Since the last visit")
+        assert lines_under(made, "Since the last visit") == "Tingling of the thumb is new."
+        assert not lines_under(note(answer, None, form), "Since the last visit")
 
 
 def test_the_command_tells_what_changed_since_the_last_visit(
@@ -590,156 +433,7 @@ def test_the_command_tells_what_changed_since_the_last_visit(
 
 
 def test_an_empty_case_says_only_what_was_not_tested(scales: Scales) -> None:
-    made = note(_plain(scales, {}))
+    made = note(answer_to(scales, {}))
     assert [s.heading for s in made.sections] == ["Not tested", "Localisation", "Next step"]
-    assert "Not attempted" in _section(made, "Localisation")
-    assert "vibration" in _section(made, "Not tested")
-
-
-# Markdown
-
-
-def test_markdown_shows_remarks_as_they_were_written(scales: Scales) -> None:
-    """Backslash escapes of ASCII punctuation (CommonMark 0.31, section 2.4)."""
-    remark = "*not* a [link](x) <b>or</b> `code` # 1 | 2_3_4 ~~x~~ & \\"
-    made = as_markdown(note(_plain(scales, {"remarks": {"pinprick C6": remark}})))
-    line = next(x for x in made.splitlines() if "link" in x)
-    bare = re.sub(r"\\(.)", r"\1", line)
-    assert remark in bare
-    assert not re.search(r"(?<!\\)[*_`\[<|~&]", line)
-    assert escaped("1. first") == "1\\. first"
-    assert escaped("- item") == "\\- item"
-
-
-@given(st.text(max_size=200))
-def test_any_remark_gives_text_and_pages(remark: str) -> None:
-    answer = _plain(_kept(), {"remarks": {"pinprick C6": remark}, "examiner": remark})
-    made = note(answer)
-    as_text(made).encode("utf-8")
-    as_markdown(made).encode("utf-8")
-    for line in broken_lines(remark, 3.0, 40.0):
-        assert text_width(line, 3.0) <= 40.0
-
-
-# Pages
-
-
-def _words(svg: str) -> Iterator[tuple[str, float, float, float, str, bool]]:
-    for t in ElementTree.fromstring(svg.split("\n", 1)[1]).iter(f"{SVG}text"):
-        yield (t.text or "", float(t.get("x", "0")), float(t.get("y", "0")),
-               float(t.get("font-size", "0")), t.get("text-anchor", "start"),
-               t.get("font-weight") == "bold")  # fmt: skip
-
-
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
-def test_pages_hold_all_words_and_nothing_runs_over_the_edge(
-    path: Path, atlas: Atlas, sample_answers: dict[str, Answer]
-) -> None:
-    answer = sample_answers[path.stem]
-    made = note(answer, answer.drawing.date)
-    sheets = pages(atlas, answer.drawing, made)
-    printed = ""
-    for number, svg in enumerate(sheets, start=1):
-        found = list(_words(svg))
-        printed += " ".join(w for w, *_ in found) + " "
-        assert any(f"Page {number} of {len(sheets)}" == w for w, *_ in found)
-        assert any("does not diagnose" in w for w, *_ in found)
-        for words, x, y, size, anchor, bold in found:
-            wide = text_width(words, size) * (1.13 if bold else 1.0)
-            left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
-            assert left >= MARGIN - 2, words
-            assert left + wide <= WIDTH - MARGIN + 2, words
-            assert y < HEIGHT - 8, words
-        body = sorted(y for _, x, y, s, *_ in found if s == 3.1 and y < BOTTOM + 1)
-        assert all(y <= BOTTOM for y in body)
-    for section in made.sections:
-        for line in section.lines:
-            end = " ".join(line.split()[-3:])
-            assert end in printed, end
-
-
-def test_pdf_has_text_picture_and_numbered_pages(
-    tmp_path: Path, sample_answers: dict[str, Answer], capsys: pytest.CaptureFixture[str]
-) -> None:
-    """ISO 216: A4 portrait is 210 by 297 mm, 595 by 842 points."""
-    out = tmp_path / "note.pdf"
-    assert main(["note", str(sample_file("thoracic-level")), "--out", str(out)]) == 0
-    assert capsys.readouterr().out == ""
-    reader = pypdf.PdfReader(io.BytesIO(out.read_bytes()))
-    assert len(reader.pages) >= 2
-    for number, page in enumerate(reader.pages, start=1):
-        assert float(page.mediabox.width) == pytest.approx(595, abs=1)
-        assert float(page.mediabox.height) == pytest.approx(842, abs=1)
-        words = " ".join(page.extract_text().replace("ﬁ", "fi").split())
-        assert f"Page {number} of {len(reader.pages)}" in words
-        assert "does not diagnose" in words
-    first = " ".join(reader.pages[0].extract_text().replace("ﬁ", "fi").split())
-    for expected in ("2026-03-02", "Front", "RIGHT", "LEFT", "absent: pinprick", "T11 to S4-5"):
-        assert expected in first, expected
-    # The picture: the same page without the findings is much less drawing.
-    drawn = len(reader.pages[0].get_contents().get_data())  # type: ignore[union-attr]
-    other = len(reader.pages[1].get_contents().get_data())  # type: ignore[union-attr]
-    assert drawn > 4 * other
-
-
-def test_the_picture_marks_the_findings(atlas: Atlas, sample_answers: dict[str, Answer]) -> None:
-    answer = sample_answers["carpal-tunnel"]
-    svg = pages(atlas, answer.drawing, note(answer))[0]
-    titles = {t.text for t in ElementTree.fromstring(svg.split("\n", 1)[1]).iter(f"{SVG}title")}
-    assert {"tingling: light touch", "reduced: pinprick", "normal: pinprick", "Front",
-            "Right hand, palm"} <= titles  # fmt: skip
-    assert "Left hand, palm" not in titles
-    assert to_pdf([svg]).startswith(b"%PDF")
-
-
-# The command
-
-
-def test_note_on_the_command_line(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
-    case = str(sample_file("stocking-record"))
-    assert main(["note", case]) == 0
-    full = capsys.readouterr().out
-    assert full == (NOTES / "stocking-record-full.txt").read_text(encoding="utf-8")
-    assert main(["note", case, "--short"]) == 0
-    assert capsys.readouterr().out == (NOTES / "stocking-record-short.txt").read_text("utf-8")
-    assert main(["note", case, "--format", "md"]) == 0
-    assert capsys.readouterr().out.startswith("# Sensory examination\n")
-    out = tmp_path / "note.md"
-    assert main(["note", case, "--out", str(out)]) == 0
-    assert out.read_text(encoding="utf-8").startswith("# Sensory examination\n")
-
-
-@pytest.mark.parametrize(
-    ("options", "named"),
-    [(["--format", "pdf"], "--out"), (["--out", "note.doc"], "note.doc"),
-     (["--format", "rtf"], "rtf"),
-     (["--format", "md", "--out", "note.pdf"], "note.pdf"),
-     (["--out", "nowhere/at/all/note.pdf"], "nowhere")],
-)  # fmt: skip
-def test_a_note_that_cannot_be_written_is_one_sentence(
-    options: list[str], named: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
-    capsys: pytest.CaptureFixture[str],
-) -> None:  # fmt: skip
-    monkeypatch.chdir(tmp_path)
-    assert main(["note", str(sample_file("root-c6")), *options]) == 2
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert said.err.count("\n") == 1
-    assert named in said.err
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_samples_with_a_record_draw_every_answer(atlas: Atlas) -> None:
-    """What stands in the record stands on the skin: the region of each key point (ISNCSCI
-    2019, as in key-points.csv) carries the change of its score."""
-    points = {p.dermatome: p.region for p in atlas.facts.key_points}
-    for name in ("thoracic-level", "stocking-record"):
-        case = json.loads(sample_file(name).read_bytes())
-        drawing = open_case(sample_file(name), atlas).drawing
-        for part, modality in (("light_touch", Modality.LIGHT_TOUCH),
-                               ("pinprick", Modality.PINPRICK)):  # fmt: skip
-            for side, scores in case["record"][part].items():
-                for point, score in scores.items():
-                    change = {"2": Change.NORMAL, "1": Change.REDUCED, "0": Change.ABSENT}[score]
-                    layer = drawing.layer(modality, change)
-                    assert (points[point], Side(side)) in layer.regions, (name, part, point)
+    assert "Not attempted" in lines_under(made, "Localisation")
+    assert "vibration" in lines_under(made, "Not tested")
