@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 
 from bodymap.atlas import Atlas
+from bodymap.atlas.figure import Figure
 from bodymap.geometry import Floats, Skin, clean, union_of
 from bodymap.report.appearance import OUTLINE_WIDTH, MarkStyle, Theme
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, CloseUp, close_ups
@@ -62,6 +63,10 @@ MOVED = {
     View.SADDLE: (-9.0, 8.0),
 }
 """And are moved right and down from there, sheet units, to stand clear of the skin."""
+
+SLIVER = 0.3
+"""Skin of less than this share of the largest piece in a window is no part of what the
+window shows (two feet are alike; a strip of hip beside an arm is not). Judgement."""
 
 SCHEMATIC = (912.0, 1118.0)
 """Where the sheet says that the saddle is schematic."""
@@ -175,8 +180,8 @@ def draw_figure(
 
 def _ground(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme) -> None:
     figure = atlas.figures[view]
-    outline = placing.shown(clean(placing.thinned(figure.outline, SMOOTH)))
-    for piece in shapely.get_parts(outline):
+    kept = _kept(figure, placing)
+    for piece in shapely.get_parts(kept):
         ring = placing.on_slide(shapely.get_coordinates(piece.exterior))
         filled(freeform(group, [ring], f"Skin, {view.label}", True), theme.skin)
     for kind in dict.fromkeys(shape.kind for shape in figure.shapes):
@@ -188,15 +193,28 @@ def _ground(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme
             rings = [
                 placing.on_slide(shapely.get_coordinates(p.exterior))
                 for p in shapely.get_parts(soft)
+                if shapely.intersects(p, kept)
             ]
-            shape = freeform(group, rings, f"{kind}, {view.label}", True)
-            opacity = 0.35 if kind in ("shadow", "light") else 0.8
-            filled(shape, theme.shape_colour(kind), opacity)
+            if rings:
+                shape = freeform(group, rings, f"{kind}, {view.label}", True)
+                opacity = 0.35 if kind in ("shadow", "light") else 0.8
+                filled(shape, theme.shape_colour(kind), opacity)
+
+
+def _kept(figure: Figure, placing: Placing) -> Skin:
+    """The skin of a view that is shown: of a part of it without what the edge of the window
+    cuts off its neighbours, such as a strip of the hip beside an arm."""
+    outline = placing.shown(clean(placing.thinned(figure.outline, SMOOTH)))
+    pieces = shapely.get_parts(outline)
+    areas = shapely.area(pieces)
+    return shapely.MultiPolygon(list(pieces[areas >= SLIVER * areas.max()]))
 
 
 def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme) -> None:
     """Inner lines, one shape for each width of a quarter of a point, and the outline."""
     figure = atlas.figures[view]
+    kept = _kept(figure, placing)
+    shapely.prepare(kept)
     by_width: dict[int, list[Floats]] = {}
     for stroke in figure.lines:
         line = placing.thinned(shapely.LineString(stroke.points), SMOOTH)
@@ -206,7 +224,7 @@ def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme)
         by_width.setdefault(width, []).extend(
             placing.on_slide(shapely.get_coordinates(part))
             for part in shapely.get_parts(line)
-            if not part.is_empty
+            if not part.is_empty and shapely.intersects(kept, part)
         )
     for width, lines in sorted(by_width.items()):
         if lines:
@@ -215,7 +233,11 @@ def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme)
     outline = shapely.boundary(placing.thinned(figure.outline, SMOOTH))
     if placing.window is not None:
         outline = shapely.line_merge(shapely.clip_by_rect(outline, *placing.window))
-    rings = [placing.on_slide(shapely.get_coordinates(r)) for r in shapely.get_parts(outline)]
+    rings = [
+        placing.on_slide(shapely.get_coordinates(r))
+        for r in shapely.get_parts(outline)
+        if shapely.dwithin(kept, r, SMOOTH)
+    ]
     edge = freeform(group, rings, f"Outline, {view.label}", closed=False)
     lined(
         edge, theme.outline, min(1.25, OUTLINE_WIDTH * SHEET / POINT * (1.0 + bool(placing.window)))

@@ -16,11 +16,12 @@ from bodymap.findings.samples import sample_file
 from bodymap.localise.answer import answered
 from bodymap.localise.comparison import Comparison, compared
 from bodymap.localise.ranking import Scales
+from bodymap.report.layout import close_ups
 from bodymap.slides.compared import LEADING
 from bodymap.slides.compared_words import compared_title
 from bodymap.slides.deck import make_deck
-from bodymap.slides.figure import scene
-from bodymap.slides.limbs import part_of
+from bodymap.slides.figure import _enlarged, _kept, scene
+from bodymap.slides.limbs import limb_close_ups, part_of
 from bodymap.slides.shapes import INCH
 from bodymap.terms import Change, Modality, Side, View
 
@@ -220,3 +221,13 @@ def test_three_lesions_have_a_table_for_each_pair(scales: Scales) -> None:
     assert sum(t.startswith("Told apart: ") for t in _titles(deck)) == 3
     names = [s.name for s in _shapes(_slide(deck, compared_title(comparison)).shapes)]
     assert "Compared: shared by two" in names
+
+
+def test_a_limb_is_shown_without_a_strip_of_its_neighbours(atlas: Atlas) -> None:
+    """An arm in its window is one piece of skin; two feet stay two."""
+    for close in (*limb_close_ups(atlas), *close_ups(atlas).values()):
+        pieces = shapely.get_parts(_kept(atlas.figures[close.view], _enlarged(close, (0, 0, 5, 5))))
+        areas = sorted(shapely.area(pieces), reverse=True)
+        assert areas[-1] >= 0.3 * areas[0], close.id
+        if "arm" in close.label:
+            assert len(pieces) == 1, close.label
