@@ -72,7 +72,11 @@ class QuestionsPanel(QWidget):
         drawn = self._session.ranking is not None and bool(self._session.ranking.candidates)
         waiting = drawn and self._session.answer is None
         title = tr("<b>What to test next</b>")
-        self.title.setText(title + (tr(" (working it out…)") if waiting else ""))
+        if waiting:
+            title += tr(" (working it out…)")
+        elif drawn and not questions:
+            title += tr(": no single further test would tell much")
+        self.title.setText(title)
         self.setVisible(drawn)
         for number, (label, yes, no) in enumerate(self.rows):
             for button in (yes, no):

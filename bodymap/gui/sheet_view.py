@@ -32,6 +32,7 @@ from bodymap.gui.marks import (
 from bodymap.gui.overview import Overview
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
+from bodymap.gui.shown import Target
 from bodymap.gui.text_scale import text_factor
 from bodymap.gui.tools import OutlineGesture, StrokeGesture
 from bodymap.language import tr
@@ -63,6 +64,7 @@ class SheetView(QWidget):
         self.theme: Theme = LIGHT
         self.camera = Camera()
         self._fitted = True
+        self._aimed: tuple[Target, ...] = ()
         self._figure: BodyPicture | None = None
         self._still: tuple[Camera, QPixmap] | None = None
         self._marked: tuple[Camera, QPixmap] | None = None
@@ -85,6 +87,7 @@ class SheetView(QWidget):
         session.atlas_ready.connect(self._begin)
         session.drawing_changed.connect(self.marks_changed)
         session.selection_changed.connect(self.marks_changed)
+        session.selection_changed.connect(self._follow_targets)
         session.answer_changed.connect(self.marks_changed)
         session.choices_changed.connect(self._choices_changed)
         self._shown = session.choices
@@ -116,6 +119,20 @@ class SheetView(QWidget):
     def _renew(self) -> None:
         self._still = self._marked = None
         self.update()
+
+    def _follow_targets(self) -> None:
+        """Show the whole body where none of the places to touch next is in view."""
+        targets = self.session.targets
+        if targets == self._aimed:
+            return
+        self._aimed = targets
+        if targets and not self._fitted and not any(map(self._in_view, targets)):
+            self.fit()
+
+    def _in_view(self, target: Target) -> bool:
+        spot = BODY_LAYOUT[target.view].to_sheet(target.x, target.y)
+        x, y = self.camera.to_canvas(*spot)
+        return 0 <= x <= self.width() and 0 <= y <= self.height()
 
     # The camera
 

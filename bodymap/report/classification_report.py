@@ -35,6 +35,8 @@ TWO_SIDED: tuple[tuple[str, ...], ...] = (
 )
 SINGLE = ("neurological_level", "sacral_sensory_sparing", "completeness", "impairment_scale")
 
+NOT_APPLICABLE = "NA"
+
 FEW = 3
 """More possible results than this are told as a range beside the figure."""
 
@@ -93,12 +95,19 @@ def _with_possible(found: Classification, field: tuple[str, ...]) -> str:
     names = found.possible(field)
     # Many levels in a row are told as a range, as sums are.
     few = len(names) <= FEW or field[0] in SUMS
-    told = _listed(found, field) if few else tr("{first} to {last}", first=names[0], last=names[-1])
-    return f"{UNDETERMINED} ({told})"
+    return f"{UNDETERMINED} ({_listed(found, field) if few else _range(names)})"
+
+
+def _range(names: tuple[str, ...]) -> str:
+    """Many levels in a row; that a zone may not apply is no level of the row."""
+    levels = [name for name in names if name != NOT_APPLICABLE]
+    told = tr("{first} to {last}", first=levels[0], last=levels[-1])
+    return told if len(levels) == len(names) else tr("{range}, or NA", range=told)
 
 
 def _cells(heading: str, *values: str) -> str:
-    cells = "".join(f"<td style='padding-left:10px'>{value}</td>" for value in values)
+    style = "padding-left:8px; white-space:nowrap"
+    cells = "".join(f"<td style='{style}'>{value}</td>" for value in values)
     return f"<tr><td>{heading}</td>{cells}</tr>"
 
 

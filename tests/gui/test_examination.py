@@ -503,3 +503,21 @@ def test_the_figure_shows_where_to_touch(bedside: Bedside) -> None:
     bedside.hand.press(Key.Key_B, Qt.KeyboardModifier.ControlModifier)
     assert not bedside.panel.isVisible()
     assert not session.targets
+
+
+def test_a_place_that_is_out_of_sight_brings_the_whole_body_back(bedside: Bedside) -> None:
+    """While a hand is enlarged the trunk is asked: the place to touch must be seen."""
+    while bedside.step.place != "C6":
+        bedside.key(Key.Key_Space)
+    bedside.hand.look_at("right-hand-back")
+    enlarged = bedside.hand.canvas.camera
+    bedside.panel.pages.hold_focus()
+    bedside.key(Key.Key_Space)
+    assert bedside.step.place == "C7"
+    assert bedside.hand.canvas.camera == enlarged, "the middle finger is on the same hand"
+    while bedside.step.place != "T4":
+        bedside.key(Key.Key_Space)
+    assert bedside.hand.canvas.camera != enlarged
+    for target in bedside.hand.window.session.targets:
+        pixel = bedside.hand.pixel(target.view, target.x, target.y)
+        assert bedside.hand.canvas.rect().contains(pixel)
