@@ -149,15 +149,11 @@ def filament_results(record: BedsideRecord) -> list[Result]:
                 present = 3 * count["felt"] >= FELT_OF_THREE * count["of"]
                 state = State.NORMAL if present else State.ABNORMAL
                 found[state][side].append(f"{count['felt']}/{count['of']} at the {site.label}")
-    words = {State.ABNORMAL: "too rarely felt", State.NORMAL: "felt"}
-    return [
-        Result(
-            state,
-            f"10 g filament {words[state]}: {sided({s: listed(p) for s, p in sides.items()})}",
-        )
-        for state, sides in found.items()
-        if any(sides.values())
-    ]
+    words = {
+        State.ABNORMAL: "10 g filament too rarely felt: ",
+        State.NORMAL: "10 g filament felt: ",
+    }
+    return _by_state(found, words)
 
 
 def two_point_results(record: BedsideRecord) -> list[Result]:
@@ -171,11 +167,13 @@ def two_point_results(record: BedsideRecord) -> list[Result]:
                 state = State.NORMAL if band == "normal" else State.ABNORMAL
                 known = "" if band == "normal" else f" ({band})"
                 found[state][side].append(f"{figure(mm)} mm{known} at the {site.label}")
+    return _by_state(found, dict.fromkeys(State, "two points told apart from "))
+
+
+def _by_state(found: dict[State, dict[str, list[str]]], words: dict[State, str]) -> list[Result]:
+    """One result for each state that was found, with the words that begin it."""
     return [
-        Result(
-            state,
-            f"two points told apart from {sided({s: listed(p) for s, p in sides.items()})}",
-        )
+        Result(state, words[state] + sided({s: listed(p) for s, p in sides.items()}))
         for state, sides in found.items()
         if any(sides.values())
     ]

@@ -28,38 +28,7 @@ from tests.gui.conftest import Answers
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="kill -9 is a thing of POSIX")
 
-EXAMINER = """
-import json, random
-from PySide6.QtCore import Qt
-from PySide6.QtTest import QTest
-from bodymap.gui.app import application, open_window
-from bodymap.gui.session import Session
-from bodymap.gui.window import Window
-
-app = application()
-window = Window(Session())
-loader = open_window(None, window)
-while window.session.atlas is None:
-    QTest.qWait(5)
-window.toggle_panel("examination")
-QTest.qWait(20)
-panel = window.panels.examination
-panel.every.setChecked(True)
-journal = window.keeping.journalling.journal
-chance = random.Random()
-pages = panel.pages
-while panel.step is not None and panel.step.part in ("light-touch", "pinprick"):
-    if chance.random() < 0.3:
-        QTest.keyClick(panel, chance.choice([Qt.Key.Key_R, Qt.Key.Key_L, Qt.Key.Key_B]))
-        QTest.keyClick(panel, Qt.Key(Qt.Key.Key_1 + chance.randrange(5)))
-    else:
-        QTest.keyClick(panel, Qt.Key.Key_Space)
-    journal.flush()  # the next touch takes longer than one write
-    print(json.dumps(dict(window.session.drawing.record.fields)), flush=True)
-    QTest.qWait(chance.randrange(1, 12))
-"""
-
-PAINTER = """
+BOOT = """
 import json, random
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
@@ -72,9 +41,28 @@ window = Window(Session())
 loader = open_window(None, window)
 while window.session.atlas is None:
     QTest.qWait(5)
-QTest.qWait(20)
 journal = window.keeping.journalling.journal
 chance = random.Random()
+"""
+
+EXAMINER = """
+window.toggle_panel("examination")
+QTest.qWait(20)
+panel = window.panels.examination
+panel.every.setChecked(True)
+while panel.step is not None and panel.step.part in ("light-touch", "pinprick"):
+    if chance.random() < 0.3:
+        QTest.keyClick(panel, chance.choice([Qt.Key.Key_R, Qt.Key.Key_L, Qt.Key.Key_B]))
+        QTest.keyClick(panel, Qt.Key(Qt.Key.Key_1 + chance.randrange(5)))
+    else:
+        QTest.keyClick(panel, Qt.Key.Key_Space)
+    journal.flush()  # the next touch takes longer than one write
+    print(json.dumps(dict(window.session.drawing.record.fields)), flush=True)
+    QTest.qWait(chance.randrange(1, 12))
+"""
+
+PAINTER = """
+QTest.qWait(20)
 canvas = window.canvas
 while True:
     x, y = chance.randrange(100, 330), chance.randrange(150, 500)
@@ -96,7 +84,7 @@ def _start(state: Path, program: str = EXAMINER) -> "subprocess.Popen[str]":
         "QT_QPA_PLATFORM": "offscreen",
     }  # fmt: skip
     return subprocess.Popen(
-        [sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+        [sys.executable, "-c", BOOT + program], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
         text=True, env=env,
     )  # fmt: skip
 
