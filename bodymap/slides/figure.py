@@ -214,7 +214,6 @@ def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme)
     """Inner lines, one shape for each width of a quarter of a point, and the outline."""
     figure = atlas.figures[view]
     kept = _kept(figure, placing)
-    shapely.prepare(kept)
     by_width: dict[int, list[Floats]] = {}
     for stroke in figure.lines:
         line = placing.thinned(shapely.LineString(stroke.points), SMOOTH)
