@@ -310,32 +310,32 @@ def test_values_replaced_at_random(atlas: Atlas, seed: bytes, steps: list[int], 
     _opens_or_says_one_sentence(json.dumps(document).encode(), atlas)
 
 
+BAD_RECORDS: list[tuple[dict[str, Any], str, str]] = [
+    ({"vibration": {"Right": {}}}, "$.record.vibration", "write right or left"),
+    ({"vibration": {"left": {"toe": {"felt": "normal"}}}}, "$.record.vibration.left",
+     "great-toe"),
+    ({"vibration": {"left": {"great-toe": {"felt": "fine"}}}}, "great-toe",
+     "write one of normal"),
+    ({"vibration": {"left": {"great-toe": {"felt": "normal", "eighths": 9}}}}, "eighths",
+     "at most 8"),
+    ({"joint_position": {"left": {"ankle": {"felt": "normal", "correct": 9,
+                                            "trials": 5}}}}, "ankle", "cannot be right"),
+    ({"monofilament": {"left": {"hallux": {"felt": 9, "of": 3}}}}, "hallux",
+     "cannot be right"),
+    ({"romberg": {"result": "fell"}}, "$.record.romberg.result", "write one of steady"),
+    ({"sharp_dull": [{"side": "left", "point": "C9", "trials": []}]}, "point", "C"),
+    ({"sharp_dull": [{"side": "left", "point": "C6", "trials": [["sharp"]]}]},
+     "trials", "two words"),
+    ({"age": 200}, "$.record.age", "at most 130"),
+    ({"quality": {"pinprick": {"left": {"C6": "odd"}}}}, "C6", "write one of reduced"),
+    ({"pinprick": {"left": {"C6": 3}}}, "$.record.pinprick.left.C6", "write 0 to 2"),
+]  # fmt: skip
+
+
 class TestRecord:
     """The bedside record in a case: kept as it stands, or refused in one sentence."""
 
-    @pytest.mark.parametrize(
-        ("record", "place", "mend"),
-        [
-            ({"vibration": {"Right": {}}}, "$.record.vibration", "write right or left"),
-            ({"vibration": {"left": {"toe": {"felt": "normal"}}}}, "$.record.vibration.left",
-             "great-toe"),
-            ({"vibration": {"left": {"great-toe": {"felt": "fine"}}}}, "great-toe",
-             "write one of normal"),
-            ({"vibration": {"left": {"great-toe": {"felt": "normal", "eighths": 9}}}}, "eighths",
-             "at most 8"),
-            ({"joint_position": {"left": {"ankle": {"felt": "normal", "correct": 9,
-                                                    "trials": 5}}}}, "ankle", "cannot be right"),
-            ({"monofilament": {"left": {"hallux": {"felt": 9, "of": 3}}}}, "hallux",
-             "cannot be right"),
-            ({"romberg": {"result": "fell"}}, "$.record.romberg.result", "write one of steady"),
-            ({"sharp_dull": [{"side": "left", "point": "C9", "trials": []}]}, "point", "C"),
-            ({"sharp_dull": [{"side": "left", "point": "C6", "trials": [["sharp"]]}]},
-             "trials", "two words"),
-            ({"age": 200}, "$.record.age", "at most 130"),
-            ({"quality": {"pinprick": {"left": {"C6": "odd"}}}}, "C6", "write one of reduced"),
-            ({"pinprick": {"left": {"C6": 3}}}, "$.record.pinprick.left.C6", "write 0 to 2"),
-        ],
-    )  # fmt: skip
+    @pytest.mark.parametrize(("record", "place", "mend"), BAD_RECORDS)
     def test_a_fault_is_one_sentence(
         self, atlas: Atlas, record: dict[str, Any], place: str, mend: str
     ) -> None:

@@ -37,17 +37,17 @@ def test_signs_survive_the_file_with_fields_that_are_not_known(atlas: Atlas) -> 
     assert dict(again.signs[0]) == kept
 
 
-@pytest.mark.parametrize(
-    ("sign", "place", "mend"),
-    [
-        ({"sign": "tricep", "side": "left", "change": "weak"}, "$.signs[0].sign", "triceps"),
-        ({"sign": "triceps", "side": "left", "change": "absent"}, "$.signs[0].change", "weak"),
-        ({"sign": "triceps", "side": "middle", "change": "weak"}, "$.signs[0].side", "left"),
-        ({"sign": "triceps", "side": "left", "change": "wek"}, "$.signs[0].change", "weak"),
-        ({"sign": "triceps", "side": "left"}, "$.signs[0]", "weak"),
-        ({"sign": 3, "side": "left", "change": "weak"}, "$.signs[0].sign", "text"),
-    ],
-)  # fmt: skip
+BAD_SIGNS: list[tuple[dict[str, object], str, str]] = [
+    ({"sign": "tricep", "side": "left", "change": "weak"}, "$.signs[0].sign", "triceps"),
+    ({"sign": "triceps", "side": "left", "change": "absent"}, "$.signs[0].change", "weak"),
+    ({"sign": "triceps", "side": "middle", "change": "weak"}, "$.signs[0].side", "left"),
+    ({"sign": "triceps", "side": "left", "change": "wek"}, "$.signs[0].change", "weak"),
+    ({"sign": "triceps", "side": "left"}, "$.signs[0]", "weak"),
+    ({"sign": 3, "side": "left", "change": "weak"}, "$.signs[0].sign", "text"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("sign", "place", "mend"), BAD_SIGNS)
 def test_a_wrong_sign_gets_one_sentence(
     atlas: Atlas, sign: dict[str, object], place: str, mend: str
 ) -> None:

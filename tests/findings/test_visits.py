@@ -45,6 +45,34 @@ def _written(case: Case) -> dict[str, Any]:
     return found
 
 
+BAD_VISITS: list[tuple[Any, str, str]] = [
+    (_document(date="25.11.2026"), "$.date", "2026-11-25"),
+    (_document(date="2026-02-30"), "$.date", "no date"),
+    (_document(date=20261125), "$.date", "no date"),
+    (_document(_visit("yesterday")), "$.visits[0].date", "no date"),
+    (_document({"on": 1}, _visit(None)), "$.visits[1].date", "no date"),
+    (_document(_visit("2026-12-01")), "$.visits[0].date", "latest"),
+    (_document(_visit("2026-11-25")), "$.visits[0].date", "two visits"),
+    (_document(_visit("2026-03-02"), _visit("2026-03-02")), "$.visits[1].date", "two"),
+    (_document(_visit("2026-03-02", "tenar")), "$.visits[0].findings[0].regions[0]",
+     "did you mean 'thenar'"),
+    (_document(_visit("2026-03-02", findings=[_entry("thenar", side="port")])),
+     "$.visits[0].findings[0].side", "left"),
+    (_document(_visit("2026-03-02", findings=3)), "$.visits[0].findings", "list"),
+    (_document(_visit("2026-03-02", signs=[{"sign": "tricep", "side": "left",
+                                           "change": "weak"}])),
+     "$.visits[0].signs[0].sign", "did you mean 'triceps'"),
+    (_document(_visit("2026-03-02", record={"pinprick": {"left": {"C6": 3}}})),
+     "$.visits[0].record.pinprick.left.C6", "0 to 2"),
+    (_document(_visit("2026-03-02", record={"vibration": {"left": {"toe": {
+        "felt": "absent"}}}})), "$.visits[0].record.vibration.left", "no place"),
+    (_document(_visit("2026-03-02", findings=[_entry("thenar", areas=[{
+        "view": "front", "polygon": {"type": "Polygon", "coordinates": [
+            [[60, 300], [90, 330], [90, 300], [60, 330], [60, 300]]]}}])])),
+     "$.visits[0].findings[0].areas[0]", "cross"),
+]  # fmt: skip
+
+
 class TestFile:
     def test_visits_are_read_by_date_and_the_top_is_the_latest(self, atlas: Atlas) -> None:
         case = _parsed(
@@ -87,35 +115,7 @@ class TestFile:
         del document["date"], document["visits"]
         assert _written(_parsed(document, atlas)) == document
 
-    @pytest.mark.parametrize(
-        ("document", "path", "mend"),
-        [
-            (_document(date="25.11.2026"), "$.date", "2026-11-25"),
-            (_document(date="2026-02-30"), "$.date", "no date"),
-            (_document(date=20261125), "$.date", "no date"),
-            (_document(_visit("yesterday")), "$.visits[0].date", "no date"),
-            (_document({"on": 1}, _visit(None)), "$.visits[1].date", "no date"),
-            (_document(_visit("2026-12-01")), "$.visits[0].date", "latest"),
-            (_document(_visit("2026-11-25")), "$.visits[0].date", "two visits"),
-            (_document(_visit("2026-03-02"), _visit("2026-03-02")), "$.visits[1].date", "two"),
-            (_document(_visit("2026-03-02", "tenar")), "$.visits[0].findings[0].regions[0]",
-             "did you mean 'thenar'"),
-            (_document(_visit("2026-03-02", findings=[_entry("thenar", side="port")])),
-             "$.visits[0].findings[0].side", "left"),
-            (_document(_visit("2026-03-02", findings=3)), "$.visits[0].findings", "list"),
-            (_document(_visit("2026-03-02", signs=[{"sign": "tricep", "side": "left",
-                                                   "change": "weak"}])),
-             "$.visits[0].signs[0].sign", "did you mean 'triceps'"),
-            (_document(_visit("2026-03-02", record={"pinprick": {"left": {"C6": 3}}})),
-             "$.visits[0].record.pinprick.left.C6", "0 to 2"),
-            (_document(_visit("2026-03-02", record={"vibration": {"left": {"toe": {
-                "felt": "absent"}}}})), "$.visits[0].record.vibration.left", "no place"),
-            (_document(_visit("2026-03-02", findings=[_entry("thenar", areas=[{
-                "view": "front", "polygon": {"type": "Polygon", "coordinates": [
-                    [[60, 300], [90, 330], [90, 300], [60, 330], [60, 300]]]}}])])),
-             "$.visits[0].findings[0].areas[0]", "cross"),
-        ],
-    )  # fmt: skip
+    @pytest.mark.parametrize(("document", "path", "mend"), BAD_VISITS)
     def test_a_bad_visit_gets_one_sentence_with_its_place(
         self, atlas: Atlas, document: Any, path: str, mend: str
     ) -> None:
