@@ -2,9 +2,30 @@
 
 import difflib
 import json
+from collections.abc import Sequence
+from functools import reduce
 from typing import NoReturn
 
 from bodymap.errors import CaseError
+from bodymap.language import later, tr
+
+CAUSES = (
+    later("No such file or directory"),
+    later("Permission denied"),
+    later("Is a directory"),
+    later("Not a directory"),
+    later("File exists"),
+    later("File name too long"),
+    later("No space left on device"),
+    later("Read-only file system"),
+    later("Disk quota exceeded"),
+    later("Input/output error"),
+    later("Too many open files"),
+    later("embedded null byte"),
+    later("it is write-protected"),
+    later("the disk gave back other bytes than were written"),
+)
+"""What the system says when a file cannot be read or written; the rest stays as it says it."""
 
 
 class FaultError(CaseError):
@@ -30,6 +51,17 @@ def shown(value: object) -> str:
     if len(text) > 40:
         text = text[:37] + "..."
     return "".join(c if c.isprintable() else "?" for c in text)
+
+
+def cause(error: Exception) -> str:
+    """Why a file could not be read or written, in the words of the system, looked up."""
+    text = getattr(error, "strerror", None) or str(error).partition("\n")[0]
+    return tr(str(text).rstrip("."))
+
+
+def alternatives(words: Sequence[str]) -> str:
+    """Words of which one is meant."""
+    return reduce(lambda one, other: tr("{first} or {second}", first=one, second=other), words)
 
 
 def nearest(word: str, known: list[str] | tuple[str, ...]) -> str | None:

@@ -92,6 +92,12 @@ def _filled(text: str, values: dict[str, object]) -> str:
     return text.format(**values)
 
 
+def number(value: float, form: str = "") -> str:
+    """A number alone, as the language in hand writes it: "3.5" or "3,5"."""
+    said = format(value, form)
+    return said.translate(_SWAPPED) if language() != ENGLISH and _decimal_comma() else said
+
+
 def later(text: str) -> str:
     """Mark a text of a constant for the catalogue; it is looked up where it is shown."""
     return text
@@ -132,7 +138,9 @@ def use(code: str) -> None:
     global _code, _catalogue, _info
     if code != ENGLISH and code not in languages():
         known = ", ".join(languages())
-        raise RequestError(f"There is no language '{code[:20]}'; there are {known}.")
+        raise RequestError(
+            tr("There is no language '{code}'; there are {known}.", code=code[:20], known=known)
+        )
     _catalogue = None if code == ENGLISH else catalogue(code)
     _info = {} if code == ENGLISH else _head(catalogue_file(code))
     _code = code

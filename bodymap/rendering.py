@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from bodymap.errors import RequestError
+from bodymap.language import tr
 
 A4_LANDSCAPE_MM = (297.0, 210.0)
 MARGIN_MM = 8.0
@@ -30,7 +31,12 @@ def to_png(svg: str, height: int) -> bytes:
     width = max(1, round(height * size.width() / size.height()))
     image = QImage(width, height, QImage.Format.Format_RGB32)
     if image.isNull():
-        raise RequestError(f"A picture {height} pixels high is too large; ask for a smaller one.")
+        raise RequestError(
+            tr(
+                "A picture {height} pixels high is too large; ask for a smaller one.",
+                height=height,
+            )
+        )
     image.fill(0xFFFFFFFF)
     painter = QPainter(image)
     renderer.render(painter)
@@ -85,7 +91,7 @@ def _renderer(svg: str) -> Any:
 
     renderer = QSvgRenderer(QByteArray(svg.encode("utf-8")))
     if not renderer.isValid():
-        raise RequestError("The picture could not be rendered; write it as .svg instead.")
+        raise RequestError(tr("The picture could not be rendered; write it as .svg instead."))
     return renderer
 
 

@@ -8,6 +8,7 @@ import hashlib
 from pathlib import Path
 
 from bodymap.errors import AssetError
+from bodymap.language import tr
 
 AUTHORED_VIEWS = ("front", "back", "sole", "head-side", "saddle")
 
@@ -18,7 +19,7 @@ def assets_folder() -> Path:
     for folder in (package / "assets", package.parent / "assets"):
         if (folder / "views").is_dir():
             return folder
-    raise AssetError("The folder assets/ is missing: reinstall bodymap.")
+    raise AssetError(tr("The folder assets/ is missing: reinstall bodymap."))
 
 
 def view_file(folder: Path, name: str) -> Path:
@@ -36,7 +37,8 @@ def table(folder: Path, name: str, topic: str = "anatomy") -> list[dict[str, str
         with path.open(encoding="utf-8", newline="") as file:
             rows = list(csv.DictReader(file, restkey="surplus"))
     except OSError:
-        raise AssetError(f"The table {path.name} is missing: reinstall bodymap.") from None
+        gone = tr("The table {file} is missing: reinstall bodymap.", file=path.name)
+        raise AssetError(gone) from None
     for number, row in enumerate(rows, start=2):
         if "surplus" in row or None in row.values():
             raise AssetError(f"{path.name}, line {number}: wrong number of columns; mend the line.")
@@ -60,5 +62,6 @@ def fingerprint(folder: Path, *salts: str) -> str:
         try:
             digest.update(path.read_bytes())
         except OSError:
-            raise AssetError(f"The asset {path.name} is missing: reinstall bodymap.") from None
+            gone = tr("The asset {file} is missing: reinstall bodymap.", file=path.name)
+            raise AssetError(gone) from None
     return digest.hexdigest()

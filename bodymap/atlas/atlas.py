@@ -22,6 +22,7 @@ from bodymap.atlas.figure import Figure, assembled
 from bodymap.atlas.territories import Mask, Territory, all_territories
 from bodymap.errors import RequestError
 from bodymap.geometry import Floats, Skin, prepared, shared_areas, union_of_cells
+from bodymap.language import tr
 from bodymap.terms import DERMATOMES, Side, View
 
 SKINS = 1024
@@ -95,7 +96,13 @@ class Atlas:
             (id_, Side.BOTH)
         )
         if found is None:
-            raise RequestError(f"There is no root, lesion site or plexus part '{id_}' ({side}).")
+            raise RequestError(
+                tr(
+                    "There is no root, lesion site or plexus part '{id}' ({side}).",
+                    id=id_,
+                    side=side.word,
+                )
+            )
         return found
 
     @cached_property
@@ -110,7 +117,7 @@ class Atlas:
         """
         numbers = self._region_numbers.get(id_)
         if numbers is None:
-            raise RequestError(f"There is no region '{id_}'{self._suggestion(id_)}.")
+            raise RequestError(self._no_region(id_))
         found: Mask = np.isin(self.cells.region, numbers) & self.cells.on_side(side)
         return found
 
@@ -124,9 +131,11 @@ class Atlas:
                 numbers[name] = [number]
         return numbers
 
-    def _suggestion(self, id_: str) -> str:
+    def _no_region(self, id_: str) -> str:
         near = difflib.get_close_matches(id_, self._region_numbers, n=1, cutoff=0.5)
-        return f"; did you mean '{near[0]}'?" if near else "; 'bodymap regions' lists them"
+        if near:
+            return tr("There is no region '{id}'; did you mean '{near}'?", id=id_, near=near[0])
+        return tr("There is no region '{id}'; 'bodymap regions' lists them.", id=id_)
 
     def cells_of_dermatome(self, name: str, side: Side) -> Mask:
         """The cells of a dermatome on a side or both."""

@@ -19,6 +19,7 @@ from shapely import LineString, Polygon
 
 from bodymap.errors import AssetError
 from bodymap.geometry import Floats
+from bodymap.language import tr
 from bodymap.terms import MAP_NAMES, MapName
 
 CHORD = 0.25
@@ -80,7 +81,8 @@ def read_view(path: Path) -> DrawnView:
         text = io.BytesIO(ElementTree.tostring(root))
         document = svgelements.SVG.parse(text, reify=True, ppi=96)
     except OSError:
-        raise AssetError(f"The drawing {path.name} is missing: reinstall bodymap.") from None
+        gone = tr("The drawing {file} is missing: reinstall bodymap.", file=path.name)
+        raise AssetError(gone) from None
     except Exception as error:
         raise AssetError(f"{path.name} is not a readable SVG ({error}): mend it.") from None
     outline: Polygon | None = None

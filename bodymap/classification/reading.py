@@ -11,6 +11,7 @@ from typing import Any
 from bodymap.classification.scores import (
     ANAL,
     KEY_MUSCLES,
+    NORMAL_SCORE,
     NORMALS,
     NOT_TESTED,
     PARTS,
@@ -22,6 +23,7 @@ from bodymap.classification.scores import (
     Score,
 )
 from bodymap.faults import fault, nearest, shown
+from bodymap.language import tr
 
 FOUND = {"YES": True, "NO": False, "NT": None}
 
@@ -32,7 +34,8 @@ def read_record(document: Mapping[str, Any], name: str) -> Record:
     Raises CaseError, with ``name`` as the file, at the first value that cannot stand.
     """
     if "record" not in document:
-        fault(name, "$.record", "the case holds no bedside record; add the field 'record'")
+        none = tr("the case holds no bedside record; add the field 'record'")
+        fault(name, "$.record", none)
     return read_scores(_object(document["record"], name, "$.record"), name)
 
 
@@ -47,7 +50,8 @@ def read_scores(raw: Mapping[str, Any], name: str) -> Record:
     pressure, contraction = (_anal(raw.get(p, "NT"), name, f"$.record.{p}") for p in ANAL)
     injury = raw.get("spinal_cord_injury", False)
     if not isinstance(injury, bool):
-        fault(name, "$.record.spinal_cord_injury", "true or false belongs here; write one of them")
+        mend = tr("true or false belongs here; write one of them")
+        fault(name, "$.record.spinal_cord_injury", mend)
     return Record(right, left, pressure, contraction, injury)
 
 
@@ -62,15 +66,27 @@ def read_score(value: Any, normal: int, name: str, path: str) -> Score:
     if plain == "NT":
         return Score(None, starred)
     if plain not in [str(n) for n in range(normal + 1)]:
-        fault(
-            name,
-            path,
-            f"'{shown(value)}' is no {'score' if normal == 2 else 'muscle grade'}; "
-            f"write 0 to {normal} or NT, an abnormal value with * where it has another cause",
-        )
+        fault(name, path, _no_score(value) if normal == NORMAL_SCORE else _no_grade(value))
     if starred and int(plain) == normal:
-        fault(name, path, f"a normal value carries no star; write {normal}")
+        star = tr("a normal value carries no star; write {normal}", normal=normal)
+        fault(name, path, star)
     return Score(int(plain), starred)
+
+
+def _no_score(value: Any) -> str:
+    return tr(
+        "'{value}' is no score; write 0 to 2 or NT, an abnormal value with * where it has "
+        "another cause",
+        value=shown(value),
+    )
+
+
+def _no_grade(value: Any) -> str:
+    return tr(
+        "'{value}' is no muscle grade; write 0 to 5 or NT, an abnormal value with * where it has "
+        "another cause",
+        value=shown(value),
+    )
 
 
 def _half(raw: Mapping[str, Any], side: str, name: str) -> HalfRecord:
@@ -96,21 +112,26 @@ def _non_key(word: Any, name: str, path: str) -> NonKey:
         return NonKey(tested=False)
     if not isinstance(word, str) or word not in KEY_MUSCLES:
         known = ", ".join(KEY_MUSCLES)
-        fault(name, path, f"'{shown(word)}' is no segment; write one of {known}, none, NT")
+        none = tr(
+            "'{word}' is no segment; write one of {known}, none, NT", word=shown(word), known=known
+        )
+        fault(name, path, none)
     return NonKey(PLACE[word])
 
 
 def _anal(value: Any, name: str, path: str) -> bool | None:
     word = value.strip().upper() if isinstance(value, str) else ""
     if word not in FOUND:
-        fault(name, path, f"'{shown(value)}' is no finding; write yes, no or NT")
+        none = tr("'{value}' is no finding; write yes, no or NT", value=shown(value))
+        fault(name, path, none)
     return FOUND[word]
 
 
 def _check_sides(values: Mapping[str, Any], name: str, path: str) -> None:
     for side in values:
         if side not in SIDES:
-            fault(name, path, f"there is no side '{shown(side)}'; write right or left")
+            none = tr("there is no side '{side}'; write right or left", side=shown(side))
+            fault(name, path, none)
 
 
 def _check_segments(
@@ -118,16 +139,33 @@ def _check_segments(
 ) -> None:
     for segment in values:
         if segment not in segments:
-            what = "key muscle" if segments == KEY_MUSCLES else "key point"
-            near = nearest(segment, [s.lower() for s in segments])
-            known = ", ".join(segments) if segments == KEY_MUSCLES else "C2 to S3 and S4-5"
-            mend = f"did you mean '{near.upper()}'?" if near else f"there are {known}"
-            fault(name, path, f"there is no {what} '{shown(segment)}'; {mend}")
+            muscles = segments == KEY_MUSCLES
+            fault(name, path, _no_muscle(segment) if muscles else _no_point(segment, segments))
+
+
+def _no_muscle(segment: str) -> str:
+    near, word = nearest(segment, [s.lower() for s in KEY_MUSCLES]), shown(segment)
+    if near:
+        return tr(
+            "there is no key muscle '{id}'; did you mean '{near}'?", id=word, near=near.upper()
+        )
+    known = ", ".join(KEY_MUSCLES)
+    return tr("there is no key muscle '{id}'; there are {known}", id=word, known=known)
+
+
+def _no_point(segment: str, points: tuple[str, ...]) -> str:
+    near, word = nearest(segment, [s.lower() for s in points]), shown(segment)
+    if near:
+        return tr(
+            "there is no key point '{id}'; did you mean '{near}'?", id=word, near=near.upper()
+        )
+    return tr("there is no key point '{id}'; there are C2 to S3 and S4-5", id=word)
 
 
 def _object(value: Any, name: str, path: str) -> Mapping[str, Any]:
     if not isinstance(value, Mapping):
-        fault(name, path, f"an object belongs here, not '{shown(value)}'; write {{...}}")
+        mend = tr("an object belongs here, not '{value}'; write {{...}}", value=shown(value))
+        fault(name, path, mend)
     return value
 
 

@@ -17,6 +17,7 @@ from bodymap.faults import fault
 from bodymap.findings.case_form import AreaForm, MultiPolygonForm
 from bodymap.findings.drawing import mirrored_view
 from bodymap.geometry import Skin, clean, common, half, mirrored, union_of, united
+from bodymap.language import later, tr
 from bodymap.terms import Side, View
 
 NO_SHARE = 1e-6
@@ -29,14 +30,17 @@ ROUNDING = 1e-12
 """A cut at the midline may miss it by this much, view units."""
 
 INVALID = {
-    "Self-intersection": "the ring crosses or touches itself",
-    "Ring Self-intersection": "the ring crosses or touches itself",
-    "Hole lies outside shell": "a hole lies outside its ring",
-    "Holes are nested": "a hole lies inside another hole",
-    "Interior is disconnected": "the holes cut the area in two",
-    "Duplicate Rings": "a ring stands twice",
+    "Self-intersection": later("the ring crosses or touches itself"),
+    "Ring Self-intersection": later("the ring crosses or touches itself"),
+    "Hole lies outside shell": later("a hole lies outside its ring"),
+    "Holes are nested": later("a hole lies inside another hole"),
+    "Interior is disconnected": later("the holes cut the area in two"),
+    "Duplicate Rings": later("a ring stands twice"),
 }
 """What shapely says of an area that is none, and the words for it."""
+
+UNCLEAR = later("the rings enclose no clear area")
+NO_SKIN = later("the area encloses no skin; draw it larger")
 
 
 def skin_of_area(
@@ -63,12 +67,7 @@ def skin_of_area(
     if not _real(on_side(whole, view, side), whole) or (
         inside is not None and not _real(kept, inside)
     ):
-        fault(
-            name,
-            f"{path}.polygon",
-            f"the area lies wholly on the patient's {side.opposite} side, the finding is "
-            f"{side}; correct the side or move the area",
-        )
+        fault(name, f"{path}.polygon", _other_side(side))
     return {} if kept is None else {view: kept}
 
 
@@ -84,7 +83,7 @@ def shape_of(area: AreaForm, name: str, path: str) -> Skin:
         parts = [(polygon.coordinates, f"{path}.coordinates")]
     skin = union_of(_polygon(rings, name, place) for rings, place in parts)
     if skin is None:
-        fault(name, path, "the area encloses no skin; draw it larger")
+        fault(name, path, tr(NO_SKIN))
     return skin
 
 
@@ -129,19 +128,37 @@ def _real(part: Skin | None, whole: Skin) -> bool:
 def _polygon(rings: list[list[tuple[float, float]]], name: str, path: str) -> Skin | None:
     for number, ring in enumerate(rings):
         if ring[0] != ring[-1]:
-            fault(
-                name, f"{path}[{number}]", "the ring is not closed; repeat its first position last"
-            )
+            mend = tr("the ring is not closed; repeat its first position last")
+            fault(name, f"{path}[{number}]", mend)
     polygon = Polygon(rings[0], rings[1:])
     if shapely.convex_hull(polygon).area <= NO_AREA:
-        fault(name, path, "the area encloses no skin; draw it larger")
+        fault(name, path, tr(NO_SKIN))
     if not shapely.is_valid(polygon):
-        reason, _, place = shapely.is_valid_reason(polygon).partition("[")
-        words = INVALID.get(reason.strip(), "the rings enclose no clear area")
-        at = place.rstrip("]").split()
-        where = f" near x {float(at[0]):.6g}, y {float(at[1]):.6g}" if len(at) >= 2 else ""
-        fault(name, path, f"{words}{where}; draw it anew there")
+        fault(name, path, _invalid(polygon))
     return clean(polygon)
+
+
+def _invalid(polygon: Polygon) -> str:
+    """Why rings are no area, and where."""
+    reason, _, place = shapely.is_valid_reason(polygon).partition("[")
+    what = tr(INVALID.get(reason.strip(), UNCLEAR))
+    at = place.rstrip("]").split()
+    if len(at) < 2:
+        return tr("{what}; draw it anew there", what=what)
+    x, y = float(at[0]), float(at[1])
+    return tr("{what} near x {x:.6g}, y {y:.6g}; draw it anew there", what=what, x=x, y=y)
+
+
+def _other_side(side: Side) -> str:
+    if side is Side.LEFT:
+        return tr(
+            "the area lies wholly on the patient's right side, the finding is left; correct the "
+            "side or move the area"
+        )
+    return tr(
+        "the area lies wholly on the patient's left side, the finding is right; correct the "
+        "side or move the area"
+    )
 
 
 def _exact(polygon: Polygon) -> list[list[list[float]]]:

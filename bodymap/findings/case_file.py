@@ -19,7 +19,7 @@ import shapely
 from bodymap.atlas import Atlas
 from bodymap.atlas.cells import VIEWS
 from bodymap.errors import CaseError
-from bodymap.faults import fault, nearest, shown
+from bodymap.faults import cause, fault, nearest, shown
 from bodymap.findings.case_areas import shape_of, skin_of_area
 from bodymap.findings.case_entries import Entry, written_entries
 from bodymap.findings.case_form import FORMAT, LARGEST_FILE, VERSION, CaseForm, NormalForm
@@ -31,6 +31,7 @@ from bodymap.findings.drawing import Drawing, Kind, Layer, NamedRegion
 from bodymap.findings.record_reading import read_bedside
 from bodymap.findings.whole_file import write_whole
 from bodymap.geometry import Skin, union_of
+from bodymap.language import lower_first, tr
 from bodymap.terms import Change, View
 
 READ = ("format", "version", "findings", "tested_normal", "signs", "record", "date")
@@ -75,11 +76,14 @@ def bytes_of_case(path: str | Path) -> bytes:
         with Path(path).open("rb") as file:
             return file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise CaseError(f"{path}: there is no such file; check the name.") from None
+        raise CaseError(tr("{file}: there is no such file; check the name.", file=path)) from None
     except IsADirectoryError:
-        raise CaseError(f"{path}: this is a folder; choose a case file.") from None
+        raise CaseError(tr("{file}: this is a folder; choose a case file.", file=path)) from None
     except (OSError, ValueError) as error:
-        raise CaseError(f"{path}: the file cannot be read ({_cause(error)}).") from None
+        why = lower_first(cause(error))
+        raise CaseError(
+            tr("{file}: the file cannot be read ({cause}).", file=path, cause=why)
+        ) from None
 
 
 def parse_case(data: bytes, name: str, atlas: Atlas) -> Case:
@@ -113,7 +117,7 @@ def _visit(document: dict[str, Any], name: str, atlas: Atlas) -> Case:
             try:
                 found = skin_of_area(area, part.side, outlines, name, place)
             except shapely.GEOSException:
-                fault(name, place, "the area cannot be computed; draw it anew")
+                fault(name, place, tr("the area cannot be computed; draw it anew"))
             for view, skin in found.items():
                 skins.setdefault((entry.kind, view), []).append(skin)
     drawing = Drawing()
@@ -147,12 +151,14 @@ def encode_case(case: Case) -> bytes:
         text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)
         data = (_POSITION.sub(r"[\1, \2]", text) + "\n").encode("utf-8")
     except (TypeError, ValueError, RecursionError) as error:
-        raise CaseError(f"The case cannot be saved: {_cause(error)}.") from None
-    read_document(data, "the case to save")
+        why = lower_first(cause(error))
+        raise CaseError(tr("The case cannot be saved: {cause}.", cause=why)) from None
+    name = tr("the case to save")
+    read_document(data, name)
     for fields in (document, *(fields for _, fields in dated_documents(document))):
-        for _, part, _ in _parts_of(checked_form(fields, "the case to save"), fields):
+        for _, part, _ in _parts_of(checked_form(fields, name), fields):
             for area in part.areas:
-                shape_of(area, "the case to save", "$")
+                shape_of(area, name, "$")
     return data
 
 
@@ -181,8 +187,13 @@ def save_case(case: Case, path: str | Path) -> None:
     try:
         write_whole(Path(path), data)
     except (OSError, ValueError) as error:
+        why = lower_first(cause(error))
         raise CaseError(
-            f"{path}: the case cannot be saved here ({_cause(error)}); choose another place."
+            tr(
+                "{file}: the case cannot be saved here ({cause}); choose another place.",
+                file=path,
+                cause=why,
+            )
         ) from None
 
 
@@ -210,10 +221,14 @@ def _entry(part: EntryForm, raw: Mapping[str, Any]) -> Entry:
 def _check_regions(entry: Entry, atlas: Atlas, name: str, path: str) -> None:
     for number, id_ in enumerate(entry.regions):
         if id_ not in atlas.facts.regions and id_ not in atlas.facts.parts:
-            near = nearest(id_, (*atlas.facts.regions, *atlas.facts.parts))
-            mend = f"did you mean '{near}'?" if near else "'bodymap regions' lists them"
-            place = f"{path}.regions[{number}]"
-            fault(name, place, f"there is no region '{shown(id_)}'; {mend}")
+            fault(name, f"{path}.regions[{number}]", _unknown_region(id_, atlas))
+
+
+def _unknown_region(id_: str, atlas: Atlas) -> str:
+    near = nearest(id_, (*atlas.facts.regions, *atlas.facts.parts))
+    if near:
+        return tr("there is no region '{id}'; did you mean '{near}'?", id=shown(id_), near=near)
+    return tr("there is no region '{id}'; 'bodymap regions' lists them", id=shown(id_))
 
 
 def _refuse_newer(path: Path) -> None:
@@ -224,11 +239,9 @@ def _refuse_newer(path: Path) -> None:
         return
     if newer:
         raise CaseError(
-            f"{path}: a newer bodymap wrote this file; it was left as it is, "
-            f"choose another name or update bodymap."
+            tr(
+                "{file}: a newer bodymap wrote this file; it was left as it is, "
+                "choose another name or update bodymap.",
+                file=path,
+            )
         )
-
-
-def _cause(error: Exception) -> str:
-    text = getattr(error, "strerror", None) or str(error).partition("\n")[0]
-    return text[:1].lower() + text[1:].rstrip(".")

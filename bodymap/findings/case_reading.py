@@ -7,23 +7,16 @@ the JSON path of their place (RFC 9535 writes such paths) and how to mend them.
 
 import json
 import math
-import re
 from collections.abc import Iterator
 from typing import Any
 
 import msgspec
 
 from bodymap.errors import CaseError
-from bodymap.faults import fault, nearest, shown
-from bodymap.findings.case_form import (
-    FORMAT,
-    LARGEST_COORDINATE,
-    LARGEST_FILE,
-    VERSION,
-    CaseForm,
-)
-from bodymap.findings.signs import SignChange
-from bodymap.terms import Modality, Side, View
+from bodymap.faults import fault, shown
+from bodymap.findings.case_complaints import in_words
+from bodymap.findings.case_form import FORMAT, LARGEST_FILE, VERSION, CaseForm
+from bodymap.language import later, lower_first, tr
 
 DEEPEST = 60
 """Levels of nesting; a case needs eight."""
@@ -31,27 +24,20 @@ DEEPEST = 60
 MOST_VALUES = 1_500_000
 """Values in a document."""
 
-ALTERED = ("reduced", "absent", "increased", "tingling")
-
-WORDS: dict[str, tuple[str, tuple[str, ...]]] = {
-    "modality": ("a modality", tuple(Modality)),
-    "change": ("a change", ALTERED),
-    "side": ("a side", tuple(Side)),
-    "view": ("a view", tuple(View)),
-    "type": ("a kind of area", ("Polygon", "MultiPolygon")),
-}
-SIGN_CHANGES = ("a change", tuple(SignChange))
-"""Field name to what it holds and the words it may hold."""
-
-KINDS = {
-    "array": "a list",
-    "object": "an object",
-    "str": "a text",
-    "int": "a whole number",
-    "float": "a number",
-    "bool": "true or false",
-    "null": "null",
-}
+BROKEN = (
+    later("Expecting value"),
+    later("Expecting ',' delimiter"),
+    later("Expecting ':' delimiter"),
+    later("Expecting property name enclosed in double quotes"),
+    later("Illegal trailing comma before end of array"),
+    later("Illegal trailing comma before end of object"),
+    later("Unterminated string starting at"),
+    later("Invalid control character at"),
+    later("Invalid \\escape"),
+    later("Invalid \\uXXXX escape"),
+    later("Extra data"),
+)
+"""What the JSON reader of Python says, without the place."""
 
 
 def read_document(data: bytes, name: str) -> dict[str, Any]:
@@ -61,23 +47,34 @@ def read_document(data: bytes, name: str) -> dict[str, Any]:
     """
     if len(data) > LARGEST_FILE:
         raise CaseError(
-            f"{name}: the file is larger than {LARGEST_FILE >> 20} MB, so it is no case; "
-            f"choose a bodymap case."
+            tr(
+                "{file}: the file is larger than {most} MB, so it is no case; choose a bodymap "
+                "case.",
+                file=name,
+                most=LARGEST_FILE >> 20,
+            )
         )
     document = _sound(_json(data, name), name)
     if not isinstance(document, dict):
-        fault(name, "$", "this is no bodymap case; choose a file that begins with an object")
+        none = tr("this is no bodymap case; choose a file that begins with an object")
+        fault(name, "$", none)
     if document.get("format") != FORMAT:
-        fault(name, "$.format", f"this is no bodymap case; the format of one is '{FORMAT}'")
+        none = tr("this is no bodymap case; the format of one is '{format}'", format=FORMAT)
+        fault(name, "$.format", none)
     version = document.get("version")
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        fault(name, "$.version", f"the version is missing or wrong; write {VERSION}")
+        mend = tr("the version is missing or wrong; write {version}", version=VERSION)
+        fault(name, "$.version", mend)
     if version > VERSION:
         fault(
             name,
             "$.version",
-            f"a newer bodymap wrote this file (version {shown(version)}, this one knows "
-            f"{VERSION}); update bodymap to open it",
+            tr(
+                "a newer bodymap wrote this file (version {version}, this one knows {known}); "
+                "update bodymap to open it",
+                version=shown(version),
+                known=VERSION,
+            ),
         )
     return document
 
@@ -96,7 +93,8 @@ def checked_form(document: dict[str, Any], name: str) -> CaseForm:
     for field in ("findings", "tested_normal"):
         for number, entry in enumerate(document.get(field, ())):
             if "regions" not in entry and "areas" not in entry:
-                fault(name, f"$.{field}[{number}]", "no skin is named; add 'regions' or 'areas'")
+                none = tr("no skin is named; add 'regions' or 'areas'")
+                fault(name, f"$.{field}[{number}]", none)
     return form
 
 
@@ -116,7 +114,11 @@ def _json(data: bytes, name: str) -> Any:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise CaseError(
-            f"{name}: byte {error.start + 1} is not UTF-8 text; save the file as UTF-8."
+            tr(
+                "{file}: byte {number} is not UTF-8 text; save the file as UTF-8.",
+                file=name,
+                number=error.start + 1,
+            )
         ) from None
     try:
         return json.loads(
@@ -127,23 +129,37 @@ def _json(data: bytes, name: str) -> Any:
             parse_int=_whole,
         )
     except json.JSONDecodeError as error:
-        if not text[error.pos :].strip():
-            end = "is empty" if not text.strip() else "ends too early"
-            raise CaseError(
-                f"{name}, line {error.lineno}: the file {end}; restore it from a copy."
-            ) from None
-        raise CaseError(
-            f"{name}, line {error.lineno}, column {error.colno}: the JSON is broken here "
-            f"({_plain(error.msg)}); mend it in a text editor."
-        ) from None
+        raise CaseError(_broken(error, text, name)) from None
     except RecursionError:
         raise CaseError(
-            f"{name}: values are nested too deeply for a case; choose a bodymap case."
+            tr(
+                "{file}: values are nested too deeply for a case; choose a bodymap case.",
+                file=name,
+            )
         ) from None
 
 
-def _plain(message: str) -> str:
-    return message[:1].lower() + message[1:].removesuffix(".")
+def _broken(error: json.JSONDecodeError, text: str, name: str) -> str:
+    """Where a text stops to be JSON, and why."""
+    line, column = error.lineno, error.colno
+    if not text.strip():
+        return tr(
+            "{file}, line {line}: the file is empty; restore it from a copy.", file=name, line=line
+        )
+    if not text[error.pos :].strip():
+        return tr(
+            "{file}, line {line}: the file ends too early; restore it from a copy.",
+            file=name,
+            line=line,
+        )
+    return tr(
+        "{file}, line {line}, column {column}: the JSON is broken here ({why}); mend it in a "
+        "text editor.",
+        file=name,
+        line=line,
+        column=column,
+        why=lower_first(tr(error.msg.removesuffix("."))),
+    )
 
 
 def _object(pairs: list[tuple[str, Any]]) -> Any:
@@ -174,19 +190,25 @@ def _sound(document: Any, name: str) -> Any:
         value, path, depth = waiting.pop()
         count += 1
         if isinstance(value, _Duplicated):
-            fault(name, _path(path), f"the field '{shown(value.field)}' stands twice; keep one")
+            twice = tr("the field '{field}' stands twice; keep one", field=shown(value.field))
+            fault(name, _path(path), twice)
         if isinstance(value, _NoNumber):
-            fault(name, _path(path), "this is not a finite number; write a number")
+            fault(name, _path(path), tr("this is not a finite number; write a number"))
         if isinstance(value, str):
             if not _is_text(value):
-                fault(name, _path(path), "half a character (a lone surrogate); write the text anew")
+                half = tr("half a character (a lone surrogate); write the text anew")
+                fault(name, _path(path), half)
         elif isinstance(value, dict | list):
             if depth >= DEEPEST:
-                fault(name, _path(path[:8]), "values are nested too deeply for a case; remove them")
+                deep = tr("values are nested too deeply for a case; remove them")
+                fault(name, _path(path[:8]), deep)
             if count + len(value) > MOST_VALUES:
                 raise CaseError(
-                    f"{name}: more than {MOST_VALUES} values, so it is no case; "
-                    f"choose a bodymap case."
+                    tr(
+                        "{file}: more than {most} values, so it is no case; choose a bodymap case.",
+                        file=name,
+                        most=MOST_VALUES,
+                    )
                 )
             for key, inner in _items(value, name, path):
                 waiting.append((inner, (*path, key), depth + 1))
@@ -202,7 +224,8 @@ def _items(value: Any, name: str, path: tuple[Any, ...]) -> Iterator[tuple[Any, 
         return
     for key, inner in value.items():
         if not _is_text(key):
-            fault(name, _path(path), "a field name holds half a character; rename the field")
+            half = tr("a field name holds half a character; rename the field")
+            fault(name, _path(path), half)
         yield key, inner
 
 
@@ -220,59 +243,3 @@ def _path(parts: tuple[Any, ...]) -> str:
         else:
             text += f"['{shown(part)}']"
     return text
-
-
-def in_words(message: str, path: str, document: dict[str, Any]) -> str:
-    """What a complaint of the form check means to the writer of the file."""
-    field = path.rsplit(".", 1)[-1]
-    known = WORDS | {"change": SIGN_CHANGES} if path.startswith("$.signs") else WORDS
-    missing = re.search(r"missing required field `(\w+)`", message)
-    if missing:
-        what, words = known.get(missing[1], ("", ()))
-        mend = f"; write one of {_listed(words)}" if words else "; add it"
-        return f"the field '{missing[1]}' is missing{mend}"
-    if message.startswith(("Invalid enum value", "Invalid value")) and field in known:
-        return _unknown_word(_at(document, path), *known[field])
-    pair = re.fullmatch(r"Expected `array` of length 2, got (\d+)", message)
-    if pair:
-        return f"a position has two numbers, x and y; here are {pair[1]}"
-    if "length >= 4" in message:
-        return "a ring needs at least four positions, the last the same as the first"
-    if "length >= 1" in message:
-        return "the area has no ring; give at least one"
-    if "length <=" in message:
-        return f"the list is too long (most is {message.rsplit(' ', 1)[-1]}); shorten it"
-    if message == "Number out of range" or re.match("Expected `float` [<>]=", message):
-        return f"the number is beyond {LARGEST_COORDINATE:,.0f} view units; mend it"
-    wrong = re.fullmatch(r"Expected `([\w| ]+)`, got `(\w+)`", message)
-    if wrong:
-        if field in known:
-            what, words = known[field]
-            return f"{what} is a text; write one of {_listed(words)}"
-        expected = " or ".join(KINDS.get(k.strip(), k.strip()) for k in wrong[1].split("|"))
-        return f"{expected} belongs here, not {KINDS.get(wrong[2], wrong[2])}"
-    return f"{_plain(shown(message))}; compare with the case schema"
-
-
-def _unknown_word(value: Any, what: str, words: tuple[str, ...]) -> str:
-    if value == "normal" and words is ALTERED:
-        return "normal skin belongs under 'tested_normal'; move the entry there"
-    near = nearest(value, words) if isinstance(value, str) else None
-    if near:
-        return f"'{shown(value)}' is not {what}; did you mean '{near}'?"
-    return f"'{shown(value)}' is not {what}; write one of {_listed(words)}"
-
-
-def _listed(words: tuple[str, ...]) -> str:
-    return ", ".join(words)
-
-
-def _at(document: Any, path: str) -> Any:
-    """The value at a path of plain fields and numbers, or None."""
-    value = document
-    for field, number in re.findall(r"\.(\w+)|\[(\d+)\]", path):
-        try:
-            value = value[field] if field else value[int(number)]
-        except (KeyError, IndexError, TypeError):
-            return None
-    return value

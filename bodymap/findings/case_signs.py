@@ -11,6 +11,7 @@ from bodymap.atlas import Atlas
 from bodymap.faults import fault, nearest, shown
 from bodymap.findings.case_form import CaseForm
 from bodymap.findings.signs import CHANGES, SignChange, Signs
+from bodymap.language import tr
 from bodymap.terms import Side
 
 
@@ -26,15 +27,29 @@ def read_signs(
         known = atlas.facts.signs.get(entry.sign)
         place = f"$.signs[{number}]"
         if known is None:
-            near = nearest(entry.sign, tuple(atlas.facts.signs))
-            mend = f"did you mean '{near}'?" if near else "'bodymap signs' lists them"
-            fault(name, f"{place}.sign", f"there is no sign '{shown(entry.sign)}'; {mend}")
+            fault(name, f"{place}.sign", unknown_sign(entry.sign, atlas))
         change = SignChange(entry.change)
         if change not in CHANGES[known.kind]:
-            words = ", ".join(CHANGES[known.kind])
-            fault(name, f"{place}.change", f"a {known.kind} is not {change}; write one of {words}")
+            fault(name, f"{place}.change", _impossible(known.kind, change))
         signs = signs.noted(entry.sign, entry.side, change)
     return signs, tuple(document.get("signs", ()))
+
+
+def unknown_sign(id_: str, atlas: Atlas) -> str:
+    """A sign that there is not, with the nearest one."""
+    near = nearest(id_, tuple(atlas.facts.signs))
+    if near:
+        return tr("there is no sign '{id}'; did you mean '{near}'?", id=shown(id_), near=near)
+    return tr("there is no sign '{id}'; 'bodymap signs' lists them", id=shown(id_))
+
+
+def _impossible(kind: str, change: SignChange) -> str:
+    words = ", ".join(CHANGES[kind])
+    if kind == "muscle":
+        return tr(
+            "a muscle is not {change}; write one of {words}", change=change.value, words=words
+        )
+    return tr("a reflex is not {change}; write one of {words}", change=change.value, words=words)
 
 
 def written_signs(

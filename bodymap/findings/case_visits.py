@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from bodymap.faults import FaultError, fault, shown
 from bodymap.findings.case_form import FORMAT, MOST_VISITS, VERSION
 from bodymap.findings.dates import day, is_date
+from bodymap.language import tr
 
 if TYPE_CHECKING:
     from bodymap.findings.case_file import Case
@@ -48,7 +49,8 @@ def read_visits(document: Document, name: str, read: Callable[[Document], "Case"
     if not isinstance(raw, list):
         return Visits(latest, (), raw)
     if len(raw) > MOST_VISITS:
-        fault(name, "$.visits", f"the list is too long (most is {MOST_VISITS}); shorten it")
+        long = tr("the list is too long (most is {most}); shorten it", most=MOST_VISITS)
+        fault(name, "$.visits", long)
     seen = {latest}
     found: list[Case] = []
     foreign = []
@@ -60,13 +62,17 @@ def read_visits(document: Document, name: str, read: Callable[[Document], "Case"
         date = fields["date"]
         _check_date(date, name, f"{place}.date")
         if date in seen:
-            fault(name, f"{place}.date", f"there are two visits of {day(date)}; mend one date")
+            twice = tr("there are two visits of {date}; mend one date", date=day(date))
+            fault(name, f"{place}.date", twice)
         if latest is not None and date > latest:
             fault(
                 name,
                 f"{place}.date",
-                f"this visit is after the latest, of {day(latest)}, which stands at the top "
-                f"level; mend one date",
+                tr(
+                    "this visit is after the latest, of {date}, which stands at the top level; "
+                    "mend one date",
+                    date=day(latest),
+                ),
             )
         seen.add(date)
         try:
@@ -103,4 +109,5 @@ def dated_documents(document: Mapping[str, Any]) -> list[tuple[str, Document]]:
 
 def _check_date(date: object, name: str, path: str) -> None:
     if not is_date(date):
-        fault(name, path, f"'{shown(date)}' is no date; write year, month, day as 2026-11-25")
+        mend = tr("'{date}' is no date; write year, month, day as 2026-11-25", date=shown(date))
+        fault(name, path, mend)

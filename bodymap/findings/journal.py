@@ -26,11 +26,13 @@ import platformdirs
 
 from bodymap.atlas import Atlas
 from bodymap.errors import CaseError
+from bodymap.faults import cause
 from bodymap.findings.case_file import Case, parse_case
 from bodymap.findings.case_form import LARGEST_FILE
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.running import UNKNOWN, began, is_running
 from bodymap.findings.whole_file import write_whole
+from bodymap.language import tr
 
 FORMAT = "bodymap-journal"
 LARGEST = 4 * LARGEST_FILE
@@ -205,11 +207,13 @@ class Journal:
 
     def _fail(self, error: Exception) -> None:
         if not self._failing and self._failed is not None:
-            cause = getattr(error, "strerror", None) or str(error).partition("\n")[0]
             with contextlib.suppress(Exception):
                 self._failed(
-                    f"Unsaved work cannot be kept against a crash ({str(cause).rstrip('.')}); "
-                    "save the case soon."
+                    tr(
+                        "Unsaved work cannot be kept against a crash ({cause}); save the case "
+                        "soon.",
+                        cause=cause(error),
+                    )
                 )
         self._failing = True
 
@@ -230,7 +234,7 @@ class LeftOver:
 
         Raises CaseError if this bodymap cannot use the work.
         """
-        case = parse_case(self.data, "the unsaved work", atlas)
+        case = parse_case(self.data, tr("the unsaved work"), atlas)
         with contextlib.suppress(OSError, ValueError, CaseError):
             data = b"" if self.path is None else self.path.read_bytes()
             if _hash(data) == self.file_hash:

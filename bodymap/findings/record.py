@@ -12,6 +12,7 @@ from typing import Any
 
 from bodymap.classification.reading import read_scores
 from bodymap.classification.scores import Record as Scores
+from bodymap.language import tr
 
 Path = tuple[str, ...]
 
@@ -65,7 +66,7 @@ class BedsideRecord:
     @property
     def scores(self) -> Scores:
         """The scores, grades and anal findings, for the classification."""
-        return read_scores(self.fields, "the record")
+        return read_scores(self.fields, tr("the record"))
 
 
 def _put(old: Mapping[str, Any], path: Path, value: Any) -> dict[str, Any]:

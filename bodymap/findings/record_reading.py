@@ -10,10 +10,11 @@ import msgspec
 from bodymap.classification.reading import read_record
 from bodymap.classification.scores import POINTS, SIDES
 from bodymap.faults import fault, nearest, shown
-from bodymap.findings.case_reading import in_words
+from bodymap.findings.case_complaints import in_words
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.record_form import OwnForm
 from bodymap.findings.sites import sites
+from bodymap.language import tr
 
 LADDERS = ("temperature", "vibration", "joint_position", "monofilament", "two_point")
 
@@ -47,8 +48,8 @@ def read_bedside(document: dict[str, Any], name: str) -> BedsideRecord:
         sides = raw.get("quality", {}).get(part[8:]) if "." in part else raw.get(part, {})
         for side in sides if isinstance(sides, Mapping) else ():
             if side not in SIDES:
-                place = f"$.record.{part}"
-                fault(name, place, f"there is no side '{shown(side)}'; write right or left")
+                none = tr("there is no side '{side}'; write right or left", side=shown(side))
+                fault(name, f"$.record.{part}", none)
     for part in LADDERS:
         known = _places(part)
         for side in ("right", "left"):
@@ -79,7 +80,12 @@ def _check_counts(raw: Mapping[str, Any], name: str) -> None:
                 right, of = value.get(few), value.get(all_)
                 if isinstance(right, int) and isinstance(of, int) and right > of:
                     path = f"$.record.{part}.{side}['{place}']"
-                    fault(name, path, f"{right} of {of} cannot be right; mend one of them")
+                    many = tr(
+                        "{right} of {count} cannot be right; mend one of them",
+                        right=right,
+                        count=of,
+                    )
+                    fault(name, path, many)
 
 
 def _exact(raw: Mapping[str, Any], path: str) -> str:
@@ -105,13 +111,19 @@ def _in_words(message: str, path: str, document: dict[str, Any]) -> str:
     if message.startswith("Invalid enum value"):
         field = next((f for f in reversed(re.findall(r"\w+", path)) if f in WORDS), "")
         word = message.removeprefix("Invalid enum value ").strip("'\"")
-        return f"'{shown(word)}' does not belong here; write one of {WORDS.get(field, '')}"
+        return tr(
+            "'{word}' does not belong here; write one of {words}",
+            word=shown(word),
+            words=WORDS.get(field, ""),
+        )
     limit = re.fullmatch(r"Expected `(?:int|float)` ([<>]=) ([\d.]+)", message)
     if limit:
-        way = "at most" if limit[1] == "<=" else "at least"
-        return f"the number is {way} {float(limit[2]):g} here; mend it"
+        number = float(limit[2])
+        if limit[1] == "<=":
+            return tr("the number is at most {number:g} here; mend it", number=number)
+        return tr("the number is at least {number:g} here; mend it", number=number)
     if message.startswith("Expected `array` of length 2"):
-        return "a trial is what was given and what was said; write two words"
+        return tr("a trial is what was given and what was said; write two words")
     return in_words(message, path, document)
 
 
@@ -124,11 +136,11 @@ def _places(part: str) -> tuple[str, ...]:
 def _unknown(place: str, known: tuple[str, ...], name: str, path: str) -> None:
     near = nearest(place, [k.lower() for k in known])
     exact = {k.lower(): k for k in known}
-    mend = (
-        f"did you mean '{exact[near]}'?"
-        if near
-        else "there are C2 to S3 and S4-5"
-        if known == POINTS
-        else f"there are {', '.join(k for k in known if k not in POINTS)}"
-    )
-    fault(name, path, f"there is no place '{shown(place)}'; {mend}")
+    word = shown(place)
+    if near:
+        ask = tr("there is no place '{id}'; did you mean '{near}'?", id=word, near=exact[near])
+        fault(name, path, ask)
+    if known == POINTS:
+        fault(name, path, tr("there is no place '{id}'; there are C2 to S3 and S4-5", id=word))
+    others = ", ".join(k for k in known if k not in POINTS)
+    fault(name, path, tr("there is no place '{id}'; there are {known}", id=word, known=others))

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from bodymap.errors import RequestError
 from bodymap.faults import nearest
+from bodymap.language import tr
 
 
 def samples_folder() -> Path:
@@ -19,7 +20,7 @@ def samples_folder() -> Path:
     for folder in (package / "samples", package.parent / "samples"):
         if next(folder.glob("*.json"), None) is not None:
             return folder
-    raise RequestError("The folder samples/ is missing: reinstall bodymap.")
+    raise RequestError(tr("The folder samples/ is missing: reinstall bodymap."))
 
 
 def sample_files() -> tuple[Path, ...]:
@@ -35,6 +36,9 @@ def sample_file(name: str) -> Path:
     known = {path.stem: path for path in sample_files()}
     if name.removesuffix(".json") not in known:
         near = nearest(name, tuple(known))
-        mend = f"did you mean '{near}'?" if near else "'bodymap sample' lists them."
-        raise RequestError(f"There is no sample '{name}'; {mend}")
+        if near:
+            raise RequestError(
+                tr("There is no sample '{id}'; did you mean '{near}'?", id=name, near=near)
+            )
+        raise RequestError(tr("There is no sample '{id}'; 'bodymap sample' lists them.", id=name))
     return known[name.removesuffix(".json")]

@@ -12,6 +12,7 @@ from bodymap.findings.case_file import Case
 from bodymap.findings.dates import day, is_date
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
+from bodymap.language import tr
 
 LATEST = "latest"
 """How a visit without a date can be named: it is the one in hand."""
@@ -32,7 +33,9 @@ def number_of(drawing: Drawing, date: str) -> int:
         return len(dates) - 1
     if date not in dates:
         known = ", ".join(d or LATEST for d in dates)
-        raise RequestError(f"There is no visit of '{date}'; there are {known}.")
+        raise RequestError(
+            tr("There is no visit of '{date}'; there are {known}.", date=date, known=known)
+        )
     return dates.index(date)
 
 
@@ -47,11 +50,14 @@ def begun(case: Case, date: str, empty: bool = False) -> Drawing:
     """
     before = case.drawing
     if before.date is None:
-        raise RequestError("The findings in hand have no date yet; set it, then begin a visit.")
+        raise RequestError(tr("The findings in hand have no date yet; set it, then begin a visit."))
     _check_date(date)
     if date <= before.date:
         raise RequestError(
-            f"The findings in hand are of {day(before.date)}; a new visit comes after them."
+            tr(
+                "The findings in hand are of {date}; a new visit comes after them.",
+                date=day(before.date),
+            )
         )
     kept = replace(case, drawing=_alone(before), opened=_alone(case.opened), extra={})
     start = Drawing() if empty else before.with_record(BedsideRecord())
@@ -67,17 +73,25 @@ def dated(drawing: Drawing, number: int, date: str) -> Drawing:
     _check_date(date)
     others = [v for n, v in enumerate(visits(drawing)) if n != number]
     if any(v.date == date for v in others):
-        raise RequestError(f"There is a visit of {day(date)} already; choose another date.")
+        raise RequestError(
+            tr("There is a visit of {date} already; choose another date.", date=day(date))
+        )
     latest = number == len(drawing.earlier)
     if latest and any(v.date is not None and v.date > date for v in others):
         raise RequestError(
-            f"The findings in hand are the latest visit; {day(date)} is before an earlier one."
+            tr(
+                "The findings in hand are the latest visit; {date} is before an earlier one.",
+                date=day(date),
+            )
         )
     if latest:
         return drawing if drawing.date == date else replace(drawing, date=date)
     if drawing.date is not None and date > drawing.date:
         raise RequestError(
-            f"The latest visit is of {day(drawing.date)}; an earlier one comes before it."
+            tr(
+                "The latest visit is of {date}; an earlier one comes before it.",
+                date=day(drawing.date),
+            )
         )
     case = drawing.earlier[number]
     if case.drawing.date == date:
@@ -92,7 +106,9 @@ def removed(drawing: Drawing, number: int) -> Drawing:
     Raises RequestError for the visit in hand.
     """
     if number >= len(drawing.earlier):
-        raise RequestError("The visit in hand cannot be removed; undo it, or clear its findings.")
+        raise RequestError(
+            tr("The visit in hand cannot be removed; undo it, or clear its findings.")
+        )
     return replace(drawing, earlier=_but(drawing, number))
 
 
@@ -110,4 +126,6 @@ def _ordered(others: tuple[Case, ...], changed: Case) -> tuple[Case, ...]:
 
 def _check_date(date: str) -> None:
     if not is_date(date):
-        raise RequestError(f"'{date}' is no date; write year, month and day as 2026-11-25.")
+        raise RequestError(
+            tr("'{date}' is no date; write year, month and day as 2026-11-25.", date=date)
+        )

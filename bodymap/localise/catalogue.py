@@ -5,6 +5,7 @@ from functools import cached_property
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Territory
 from bodymap.errors import RequestError
+from bodymap.language import tr
 from bodymap.localise.brain import brain_hypotheses
 from bodymap.localise.cord import cord_hypotheses
 from bodymap.localise.evidence import Spots
@@ -48,7 +49,9 @@ class Catalogue:
         """
         number = self.by_id.get((id_, side), self.by_id.get((id_, Side.BOTH)))
         if number is None:
-            raise RequestError(f"There is no lesion or pattern '{id_}' ({side}).")
+            raise RequestError(
+                tr("There is no lesion or pattern '{id}' ({side}).", id=id_, side=side.word)
+            )
         known = self.atlas.territories_by_id.get((id_, self.hypotheses[number].side))
         if known is not None:
             return known

@@ -9,6 +9,7 @@ import numpy as np
 from bodymap.atlas.assets import table
 from bodymap.atlas.territories import Mask, Territory
 from bodymap.errors import RequestError
+from bodymap.language import tr
 from bodymap.localise.ranking import Scales
 from bodymap.localise.tie_breakers import Difference, TieBreaking
 from bodymap.terms import Side
@@ -54,12 +55,14 @@ def compared(scales: Scales, chosen: tuple[tuple[str, Side], ...]) -> Comparison
     Raises RequestError for an unknown lesion, one named twice, or another number.
     """
     if not 2 <= len(chosen) <= MOST:
-        raise RequestError(f"Compare two or three lesions, not {len(chosen)}.")
+        raise RequestError(tr("Compare two or three lesions, not {count}.", count=len(chosen)))
     catalogue = scales.catalogue
     known = tuple(key if key in catalogue.by_id else (key[0], Side.BOTH) for key in chosen)
     members = tuple(catalogue.territory(id_, side) for id_, side in chosen)
     if len(set(known)) < len(known):
-        raise RequestError(f"{members[0].name} is named twice; name another lesion.")
+        raise RequestError(
+            tr("{lesion} is named twice; name another lesion.", lesion=members[0].name)
+        )
     breaking = TieBreaking(scales)
     differences = tuple(
         (a, b, breaking.between((known[a],), (known[b],), TOLD))

@@ -13,6 +13,7 @@ import numpy as np
 from bodymap.errors import RequestError
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.signs import SignChange
+from bodymap.language import tr
 from bodymap.localise.next_spots import NextSpot
 from bodymap.practice.hidden_patients import Difficulty, SureBedside, WholeBedside
 from bodymap.practice.information import Question
@@ -123,7 +124,7 @@ def _answer(sitting: Sitting, question: Question) -> Change | SignChange:
     if question.sign is not None:
         return drawing.signs.found[question.sign, question.side]
     if question.modality is None:
-        raise RequestError("A question asks for skin or for a sign.")
+        raise RequestError(tr("A question asks for skin or for a sign."))
     altered = drawing.layer(question.modality, Change.REDUCED)
     return Change.REDUCED if altered else Change.NORMAL
 

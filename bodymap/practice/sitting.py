@@ -7,6 +7,7 @@ from bodymap.atlas.atlas import Place
 from bodymap.errors import RequestError
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.signs import SignChange
+from bodymap.language import tr
 from bodymap.localise.next_spots import NextSpot
 from bodymap.localise.ranking import Scales
 from bodymap.practice.hidden_patients import Difficulty, HiddenPatient, bedside, hidden_patient
@@ -118,7 +119,7 @@ class Sitting:
         """
         self._check(side)
         if sign not in self.practice.scales.atlas.facts.signs:
-            raise RequestError(f"There is no muscle or reflex '{sign}'.")
+            raise RequestError(tr("There is no muscle or reflex '{id}'.", id=sign))
         question = NextSpot(side, 0.0, None, None, sign, 0, 0)
         drawing = self._bedside.asked(self.drawing, question)
         change = drawing.signs.found[sign, side]
@@ -131,7 +132,7 @@ class Sitting:
         Raises RequestError for a lesion that is not known, and when the sitting is over.
         """
         if self.over:
-            raise RequestError("This sitting is over; begin with a new patient.")
+            raise RequestError(tr("This sitting is over; begin with a new patient."))
         book, truth = self.practice.textbook, self._hidden.number
         number = book.number(id_, side)
         if number == truth:
@@ -154,14 +155,14 @@ class Sitting:
         Raises RequestError while the sitting goes on.
         """
         if not self.over:
-            raise RequestError("The truth is told once a lesion was named or given up.")
+            raise RequestError(tr("The truth is told once a lesion was named or given up."))
         return self._hidden
 
     def _check(self, side: Side) -> None:
         if self.over:
-            raise RequestError("This sitting is over; begin with a new patient.")
+            raise RequestError(tr("This sitting is over; begin with a new patient."))
         if side is Side.BOTH:
-            raise RequestError("Touch one side at a time: left or right.")
+            raise RequestError(tr("Touch one side at a time: left or right."))
 
     def _note(self, question: Question, answer: Change | SignChange, drawing: Drawing) -> None:
         information = self.practice.information

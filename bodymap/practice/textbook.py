@@ -50,7 +50,9 @@ class Textbook:
         known = self.catalogue.by_id
         found = known.get((id_, side), known.get((id_, Side.BOTH)))
         if found is None:
-            raise RequestError(f"There is no lesion or pattern '{id_}' ({side}).")
+            raise RequestError(
+                tr("There is no lesion or pattern '{id}' ({side}).", id=id_, side=side.word)
+            )
         return found
 
     def name(self, number: int) -> str:

@@ -3,8 +3,8 @@
 from typing import Any
 
 from bodymap.errors import RequestError
-from bodymap.faults import nearest
-from bodymap.language import english
+from bodymap.faults import alternatives, nearest
+from bodymap.language import english, tr
 from bodymap.localise.catalogue import Catalogue
 from bodymap.localise.weights import EDGE
 from bodymap.simulation.case_mix import patients
@@ -13,7 +13,6 @@ from bodymap.simulation.patients import Clinic, Patient
 from bodymap.terms import Side
 
 
-@english()
 def requested(catalogue: Catalogue, lesions: list[str], seed: int) -> Patient:
     """A patient with the named lesions (ID or ID:SIDE), or a random one without any.
 
@@ -46,17 +45,36 @@ def _lesion(catalogue: Catalogue, words: str) -> Lesion:
     sides = {known for name, known in catalogue.by_id if name == id_}
     if not sides:
         near = nearest(id_, sorted({name for name, _ in catalogue.by_id}))
-        mend = f"did you mean '{near}'?" if near else "'bodymap rank' shows ids as JSON."
-        raise RequestError(f"There is no lesion '{id_}'; {mend}")
+        if near:
+            raise RequestError(
+                tr("There is no lesion '{id}'; did you mean '{near}'?", id=id_, near=near)
+            )
+        raise RequestError(
+            tr("There is no lesion '{id}'; 'bodymap rank' shows ids as JSON.", id=id_)
+        )
     if side and side not in list(Side):
-        raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
+        raise RequestError(
+            tr("'{side}' is no side; write {id}:left or {id}:right.", side=side, id=id_)
+        )
     chosen = Side(side) if side else Side.RIGHT if Side.RIGHT in sides else Side.BOTH
     if chosen not in sides and Side.BOTH in sides:
         chosen = Side.BOTH
     if chosen not in sides:
-        known = " or ".join(f"{id_}:{s}" for s in sorted(sides))
-        raise RequestError(f"'{id_}' is not known for {chosen}; write {known}.")
+        known = alternatives([f"{id_}:{s}" for s in sorted(sides)])
+        raise RequestError(
+            tr(
+                "'{id}' is not known for {side}; write {known}.",
+                id=id_,
+                side=chosen.value,
+                known=known,
+            )
+        )
     hypothesis = catalogue.hypotheses[catalogue.by_id[id_, chosen]]
     if not any(g.max() >= EDGE for row in hypothesis.rows for g in row.grades):
-        raise RequestError(f"{hypothesis.name} has no skin, so nothing would be felt to be numb.")
+        raise RequestError(
+            tr(
+                "{lesion} has no skin, so nothing would be felt to be numb.",
+                lesion=hypothesis.name,
+            )
+        )
     return Lesion(id_, chosen)
