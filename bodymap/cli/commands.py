@@ -13,13 +13,12 @@ from typing import TYPE_CHECKING
 from bodymap.cli.output import opened_drawing, print_json, write_out
 from bodymap.cli.pictures import PICTURES, picture_form
 from bodymap.errors import RequestError
+from bodymap.language import tr
 
 if TYPE_CHECKING:
     from bodymap.atlas import Atlas
     from bodymap.findings.drawing import Drawing
     from bodymap.terms import Side
-
-WITHOUT_SCREEN = "without one, 'bodymap rank', 'bodymap draw' and 'bodymap regions' work"
 
 
 def window(case: str | None) -> int:
@@ -28,9 +27,16 @@ def window(case: str | None) -> int:
 
     fault = screen_fault()
     if fault and case is None:
-        raise RequestError(f"No window can be opened ({fault}); {WITHOUT_SCREEN}.")
+        raise RequestError(
+            tr(
+                "No window can be opened ({fault}); without one, 'bodymap rank', 'bodymap draw' "
+                "and 'bodymap regions' work.",
+                fault=fault,
+            )
+        )
     if fault:
-        print(f"No window can be opened ({fault}); here is the ranking.\n", file=sys.stderr)
+        said = tr("No window can be opened ({fault}); here is the ranking.", fault=fault)
+        print(f"{said}\n", file=sys.stderr)
         return rank(argparse.Namespace(case=case, format="text", modality=None, sign=None))
     from bodymap.gui.app import run
 
@@ -67,15 +73,33 @@ def _noted(atlas: "Atlas", drawing: "Drawing", words: str) -> "Drawing":
     known = atlas.facts.signs.get(id_)
     if known is None:
         near = nearest(id_, tuple(atlas.facts.signs))
-        mend = f"did you mean '{near}'?" if near else "'bodymap signs' lists them."
-        raise RequestError(f"There is no sign '{id_}'; {mend}")
+        if near:
+            raise RequestError(
+                tr("There is no sign '{id}'; did you mean '{near}'?", id=id_, near=near)
+            )
+        raise RequestError(tr("There is no sign '{id}'; 'bodymap signs' lists them.", id=id_))
     allowed = CHANGES[known.kind]
     if side not in list(Side) or change not in list(allowed):
-        raise RequestError(
-            f"'{words}' is no finding of a {known.kind}; write {id_}:SIDE=CHANGE with a side "
-            f"(left, right, both) and one of {', '.join(allowed)}."
-        )
+        raise RequestError(_no_finding(words, id_, known.kind, ", ".join(allowed)))
     return drawing.with_signs(drawing.signs.noted(id_, Side(side), SignChange(change)))
+
+
+def _no_finding(words: str, id_: str, kind: str, allowed: str) -> str:
+    if kind == "muscle":
+        return tr(
+            "'{words}' is no finding of a muscle; write {id}:SIDE=CHANGE with a side (left, "
+            "right, both) and one of {allowed}.",
+            words=words,
+            id=id_,
+            allowed=allowed,
+        )
+    return tr(
+        "'{words}' is no finding of a reflex; write {id}:SIDE=CHANGE with a side (left, "
+        "right, both) and one of {allowed}.",
+        words=words,
+        id=id_,
+        allowed=allowed,
+    )
 
 
 def compare(options: argparse.Namespace) -> int:
@@ -123,14 +147,16 @@ def _lesions(written: list[str]) -> "tuple[tuple[str, Side], ...]":
     for words in written:
         id_, _, side = words.partition(":")
         if side and side not in list(Side):
-            raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
+            raise RequestError(
+                tr("'{side}' is no side; write {id}:left or {id}:right.", side=side, id=id_)
+            )
         chosen.append((id_, Side(side) if side else Side.RIGHT))
     return tuple(chosen)
 
 
 def _deck_file(out: str) -> str:
     if Path(out).suffix.lower() != ".pptx":
-        raise RequestError(f"{out} names no deck; end it in .pptx.")
+        raise RequestError(tr("{file} names no deck; end it in .pptx.", file=out))
     return out
 
 
@@ -209,7 +235,12 @@ def calibrate(options: argparse.Namespace) -> int:
 
     folder = Path(options.folder)
     if not folder.is_dir():
-        raise RequestError(f"There is no folder '{options.folder}'; make it, or name another one.")
+        raise RequestError(
+            tr(
+                "There is no folder '{folder}'; make it, or name another one.",
+                folder=options.folder,
+            )
+        )
     shown = sys.stderr.isatty()
 
     def progress(share: float) -> None:

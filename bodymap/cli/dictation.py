@@ -5,6 +5,7 @@ import sys
 
 from bodymap.cli.output import print_json, write_out
 from bodymap.errors import RequestError
+from bodymap.language import tr
 
 
 def describe(options: argparse.Namespace) -> int:
@@ -31,11 +32,19 @@ def dictate(options: argparse.Namespace) -> int:
     if options.out:
         if not got.findings:
             raise RequestError(
-                f"'{options.phrase}' gives no finding; say a change and a place, such as "
-                "'reduced pinprick over the right thumb'."
+                tr(
+                    "'{phrase}' gives no finding; say a change and a place, such as 'reduced "
+                    "pinprick over the right thumb'.",
+                    phrase=options.phrase,
+                )
             )
         if got.side_missing:
-            raise RequestError(f"'{options.phrase}' has no side; say left or right, or add --side.")
+            raise RequestError(
+                tr(
+                    "'{phrase}' has no side; say left or right, or add --side.",
+                    phrase=options.phrase,
+                )
+            )
         drawing = with_findings(atlas, case.drawing, got.findings)
         write_out(options.out, encode_case(case.with_drawing(drawing)))
     if options.format == "json":

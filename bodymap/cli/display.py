@@ -12,13 +12,15 @@ import socket
 import sys
 from pathlib import Path
 
+from bodymap.language import tr
+
 SECONDS = 2.0
 
 
 def screen_fault() -> str | None:
     """Why no window can be opened, in a few words; None if nothing speaks against it."""
     if importlib.util.find_spec("PySide6") is None:
-        return "PySide6 is not installed"
+        return tr("PySide6 is not installed")
     if not sys.platform.startswith("linux"):
         return None
     chosen = os.environ.get("QT_QPA_PLATFORM", "").split(":")[0].split(";")[0]
@@ -28,9 +30,10 @@ def screen_fault() -> str | None:
     if wayland and chosen != "xcb" and _wayland_answers(wayland):
         return None
     if chosen == "wayland" or not (display or wayland):
-        return "no display is set" if not (display or wayland) else "the display does not answer"
+        nothing = not (display or wayland)
+        return tr("no display is set") if nothing else tr("the display does not answer")
     if not display or not _x_answers(display):
-        return f"the display {display or wayland} does not answer"
+        return tr("the display {name} does not answer", name=display or wayland)
     return _missing_library()
 
 
@@ -76,5 +79,6 @@ def _missing_library() -> str | None:
             try:
                 ctypes.CDLL(str(plugin))
             except OSError as error:
-                return f"the system library {str(error).split(':')[0]} is missing"
+                library = str(error).split(":")[0]
+                return tr("the system library {library} is missing", library=library)
     return None

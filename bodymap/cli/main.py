@@ -13,7 +13,7 @@ from pathlib import Path
 from bodymap.cli import commands
 from bodymap.cli.parsers import PARSERS, top
 from bodymap.errors import BodymapError, RequestError
-from bodymap.language import ENGLISH, VARIABLE, use
+from bodymap.language import ENGLISH, VARIABLE, tr, use
 
 WRONG, STOPPED, READER_GONE = 2, 130, 141
 
@@ -52,15 +52,27 @@ def _check_top(case: str | None, left: list[str]) -> None:
     """Refuse what is neither a command nor a case, with the nearest command."""
     if case is None or (not left and Path(case).exists()):
         if left:
-            raise RequestError(f"There is no option '{left[0]}'; 'bodymap --help' shows how.")
+            raise RequestError(
+                tr("There is no option '{option}'; 'bodymap --help' shows how.", option=left[0])
+            )
         return
     near = difflib.get_close_matches(case, PARSERS, n=1, cutoff=0.6)
     if near:
         raise RequestError(
-            f"There is no command and no file '{case}'; did you mean 'bodymap {near[0]}'?"
+            tr(
+                "There is no command and no file '{word}'; did you mean 'bodymap {near}'?",
+                word=case,
+                near=near[0],
+            )
         )
     if left:
         raise RequestError(
-            f"There is no command '{case}' that takes '{left[0]}'; 'bodymap --help' lists them."
+            tr(
+                "There is no command '{word}' that takes '{option}'; 'bodymap --help' lists them.",
+                word=case,
+                option=left[0],
+            )
         )
-    raise RequestError(f"There is no command and no file '{case}'; 'bodymap --help' shows how.")
+    raise RequestError(
+        tr("There is no command and no file '{word}'; 'bodymap --help' shows how.", word=case)
+    )

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from bodymap.cli.output import opened_drawing, write_out
 from bodymap.errors import RequestError
+from bodymap.language import tr
 
 ENDINGS = {".txt": "text", ".md": "md", ".pdf": "pdf"}
 """What the ending of a file says, where no format is named."""
@@ -46,10 +47,18 @@ def _format(named: str | None, out: str | None) -> str:
     """The format that is named, or that the ending of the file says; text otherwise."""
     ending = Path(out).suffix.lower() if out is not None else ""
     if named is None and out is not None and ending not in ENDINGS:
-        raise RequestError(f"{out} names no kind of note; end it in .txt, .md or .pdf.")
+        raise RequestError(
+            tr("{file} names no kind of note; end it in .txt, .md or .pdf.", file=out)
+        )
     form = named or ENDINGS.get(ending, "text")
     if form == "pdf" and out is None:
-        raise RequestError("A PDF is not text to read here; add --out with the name of a file.")
+        raise RequestError(tr("A PDF is not text to read here; add --out with the name of a file."))
     if named is not None and ending in ENDINGS and ENDINGS[ending] != named:
-        raise RequestError(f"{out} does not end as the format {named} does; change one of them.")
+        raise RequestError(
+            tr(
+                "{file} does not end as the format {format} does; change one of them.",
+                file=out,
+                format=named,
+            )
+        )
     return form

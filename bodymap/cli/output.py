@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from bodymap.errors import RequestError
+from bodymap.faults import cause
+from bodymap.language import lower_first, tr
 
 if TYPE_CHECKING:
     from bodymap.atlas import Atlas
@@ -38,5 +40,5 @@ def write_out(out: str, data: bytes) -> None:
     try:
         write_whole(Path(out), data)
     except (OSError, ValueError) as error:
-        cause = getattr(error, "strerror", None) or str(error)
-        raise RequestError(f"{out} cannot be written ({cause.lower()}).") from None
+        why = lower_first(cause(error))
+        raise RequestError(tr("{file} cannot be written ({cause}).", file=out, cause=why)) from None

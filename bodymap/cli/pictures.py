@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from bodymap.cli.output import opened_drawing, write_out
 from bodymap.errors import RequestError
+from bodymap.language import tr
 
 if TYPE_CHECKING:
     from bodymap.atlas import Atlas
@@ -18,7 +19,9 @@ def picture_form(out: str) -> str:
     """The kind of picture that the ending of a file names; RequestError for another one."""
     form = Path(out).suffix.lower().removeprefix(".")
     if form not in PICTURES:
-        raise RequestError(f"{out} names no kind of picture; end it in .svg, .png or .pdf.")
+        raise RequestError(
+            tr("{file} names no kind of picture; end it in .svg, .png or .pdf.", file=out)
+        )
     return form
 
 
@@ -57,7 +60,9 @@ def _territory(atlas: "Atlas", drawing: "Drawing", words: str) -> "Territory":
     scales = Scales(atlas)
     if side:
         if side not in list(Side):
-            raise RequestError(f"'{side}' is no side; write {id_}:left or {id_}:right.")
+            raise RequestError(
+                tr("'{side}' is no side; write {id}:left or {id}:right.", side=side, id=id_)
+            )
         return scales.catalogue.territory(id_, Side(side))
     for candidate in scales.rank_drawing(drawing).candidates:
         if candidate.territory.id == id_:

@@ -13,6 +13,7 @@ from bodymap.atlas.assets import assets_folder
 from bodymap.atlas.assets import table as fact_table
 from bodymap.atlas.facts import MAIN_NERVE_ROLES, MAIN_SEGMENT_ROLES, Facts
 from bodymap.errors import RequestError
+from bodymap.language import tr
 from bodymap.terms import DERMATOMES
 
 INDENT = "  "
@@ -89,8 +90,13 @@ def matching(rows: Sequence[RegionRow], words: Sequence[str]) -> list[RegionRow]
     if not found:
         asked = " ".join(words)
         near = difflib.get_close_matches("-".join(words).lower(), [r.id for r in rows], 1, 0.5)
-        mend = f"did you mean '{near[0]}'?" if near else "'bodymap regions' lists all."
-        raise RequestError(f"No region matches '{asked}'; {mend}")
+        if near:
+            raise RequestError(
+                tr("No region matches '{words}'; did you mean '{near}'?", words=asked, near=near[0])
+            )
+        raise RequestError(
+            tr("No region matches '{words}'; 'bodymap regions' lists all.", words=asked)
+        )
     return found
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from bodymap.atlas.assets import assets_folder
 from bodymap.atlas.facts import Facts, Sign
 from bodymap.errors import RequestError
+from bodymap.language import tr
 
 
 def matching(words: Sequence[str]) -> list[Sign]:
@@ -18,7 +19,9 @@ def matching(words: Sequence[str]) -> list[Sign]:
     found = [s for s in facts.signs.values() if all(_answers(s, facts, w) for w in words)]
     if not found:
         asked = " ".join(words)[:60]
-        raise RequestError(f"No muscle or reflex answers to '{asked}'; 'bodymap signs' lists all.")
+        raise RequestError(
+            tr("No muscle or reflex answers to '{words}'; 'bodymap signs' lists all.", words=asked)
+        )
     return found
 
 

@@ -10,6 +10,7 @@ from bodymap.cli.output import print_json, write_out
 from bodymap.cli.pictures import PICTURES, picture_form
 from bodymap.errors import RequestError
 from bodymap.faults import shown
+from bodymap.language import tr
 
 if TYPE_CHECKING:
     from bodymap.findings.drawing import Drawing
@@ -32,10 +33,14 @@ def visits(options: argparse.Namespace) -> int:
     found = visits_compared(atlas, *pair) if pair else None
     if form:
         if found is None:
-            raise RequestError(f"{options.case} holds one visit, so there is no picture of two.")
+            raise RequestError(
+                tr("{file} holds one visit, so there is no picture of two.", file=options.case)
+            )
         course = found.of(options.modality)
         if course is None:
-            raise RequestError(f"At neither visit was {options.modality.label} examined.")
+            raise RequestError(
+                tr("At neither visit was {modality} examined.", modality=options.modality.label)
+            )
         picture = PictureOptions(course=course, title=Path(options.case).stem)
         write_out(options.picture, PICTURES[form](draw_svg(atlas, found.now, picture), HEIGHT_PX))
     if options.format == "json":
@@ -56,5 +61,11 @@ def _pair(drawing: "Drawing", dates: list[str] | None) -> "tuple[Drawing, Drawin
     then, now = (number_of(drawing, date) for date in dates)
     if then >= now:
         first, second = map(shown, dates)
-        raise RequestError(f"'{first}' is not before '{second}'; name the earlier visit first.")
+        raise RequestError(
+            tr(
+                "'{first}' is not before '{second}'; name the earlier visit first.",
+                first=first,
+                second=second,
+            )
+        )
     return known[then], known[now]

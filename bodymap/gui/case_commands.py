@@ -7,6 +7,7 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplicat
 from PySide6.QtWidgets import QMainWindow
 
 from bodymap.errors import BodymapError
+from bodymap.faults import cause
 from bodymap.findings.samples import sample_file
 from bodymap.findings.whole_file import write_whole
 from bodymap.gui.background import Background
@@ -162,9 +163,9 @@ class CaseCommands(QMainWindow):
             self.session.tell(tr("Saved {file}.", file=path.name))
 
         def failed(error: Exception) -> None:
-            cause = getattr(error, "strerror", None) or str(error)
+            why = cause(error) if isinstance(error, OSError) else str(error)
             self.session.tell(
-                tr("{file} cannot be written: {cause}", file=path.name, cause=cause), failure=True
+                tr("{file} cannot be written: {cause}", file=path.name, cause=why), failure=True
             )
 
         try:
