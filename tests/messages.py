@@ -27,6 +27,7 @@ PACKAGE = Path(bodymap.__file__).parent
 TABLES = (
     ("skin-regions", "anatomy", ("label", "where")),
     ("region-parts", "anatomy", ("label",)),
+    ("region-groups", "anatomy", ("spoken",)),
     ("lesion-sites", "anatomy", ("name",)),
     ("nerves", "anatomy", ("name",)),
     ("signs", "anatomy", ("label", "test")),
@@ -36,6 +37,7 @@ TABLES = (
     ("parts", "examination", ("title", "hint", "caution")),
     ("sites", "examination", ("label",)),
     ("key-muscles", "examination", ("name",)),
+    ("two-point-bands", "examination", ("band",)),
 )
 """Tables whose words are shown, and in which columns."""
 

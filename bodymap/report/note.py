@@ -5,10 +5,10 @@ examined has no words in it but those that say so: "not tested" is never "normal
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from bodymap.language import english
+from bodymap.language import later, tr, trn
 from bodymap.localise.answer import Answer
 from bodymap.localise.red_flags import RedFlag, red_flags
 from bodymap.report.cautions import CAUTION, FLAGS, URGENT
@@ -18,7 +18,7 @@ from bodymap.report.note_levels import classification_lines, level_lines
 from bodymap.report.note_localisation import alternatives, leading, limits, next_steps, reasons
 from bodymap.report.note_method import heading, method_lines, remark_lines
 from bodymap.report.note_points import point_results, starred
-from bodymap.report.note_results import Result, State, ended
+from bodymap.report.note_results import SAFETY_NET, Result, State, ended, labelled, sentence
 from bodymap.report.note_sides import side_to_side
 from bodymap.report.note_signs import anal_results, sign_results
 from bodymap.report.note_tests import (
@@ -32,25 +32,29 @@ from bodymap.report.note_tests import (
 from bodymap.report.note_untested import untested
 from bodymap.terms import Modality
 
-TITLE = "Sensory examination"
+TITLE = later("Sensory examination")
 
 
 _FLAGS = {
-    RedFlag.SPHINCTER: "anal sensation or contraction absent",
-    RedFlag.WEAK_LEGS: "weakness of both legs",
-    RedFlag.SADDLE: "altered saddle skin",
-    RedFlag.SENSORY_LEVEL: "loss with a level on the trunk or over both thighs",
-    RedFlag.CROSSED: "face of one side with the body of the other",
-    RedFlag.HALF_OF_BODY: "one half of the body",
-    RedFlag.MOUTH_AND_HAND: "mouth and hand of one side",
-    RedFlag.BOTH_LEGS: "both feet",
+    RedFlag.SPHINCTER: later("anal sensation or contraction absent"),
+    RedFlag.WEAK_LEGS: later("weakness of both legs"),
+    RedFlag.SADDLE: later("altered saddle skin"),
+    RedFlag.SENSORY_LEVEL: later("loss with a level on the trunk or over both thighs"),
+    RedFlag.CROSSED: later("face of one side with the body of the other"),
+    RedFlag.HALF_OF_BODY: later("one half of the body"),
+    RedFlag.MOUTH_AND_HAND: later("mouth and hand of one side"),
+    RedFlag.BOTH_LEGS: later("both feet"),
 }
 """The red flags in a few words, for the short form."""
 
-IF_NEW = "If new, sudden or progressing: emergency assessment by the local pathway."
+IF_NEW = later("If new, sudden or progressing: emergency assessment by the local pathway.")
 
 
-STAR = "* For a cause other than the cord injury."
+STAR = later("* For a cause other than the cord injury.")
+
+RED_FLAGS, RED_FLAGS_SHORT = later("Red flags in the findings"), later("Red flags")
+ALARMING = (RED_FLAGS, RED_FLAGS_SHORT)
+"""Headings of what must not be overlooked."""
 
 SINCE_SHORT = 2
 """Sentences on the course that a short note has room for."""
@@ -65,10 +69,12 @@ class Form(StrEnum):
 
 @dataclass(frozen=True)
 class Section:
-    """A heading and its lines, each a sentence or a few."""
+    """A heading and its lines, each a sentence or a few; ``alarming`` if it must not be
+    overlooked."""
 
     heading: str
     lines: tuple[str, ...]
+    alarming: bool = False
 
 
 @dataclass(frozen=True)
@@ -80,10 +86,9 @@ class Note:
     title: str
     head: str
     sections: tuple[Section, ...]
-    caution: str = CAUTION
+    caution: str
 
 
-@english()
 def note(
     answer: Answer,
     case_date: str | None = None,
@@ -95,12 +100,18 @@ def note(
     ``case_date`` is the date of the examination (ISO 8601), if it was noted. ``since``
     are sentences on what changed since the last visit; they get a section of their own.
     """
+    alarming = [tr(words) for words in ALARMING]
     sections = _full(answer, since) if form is Form.FULL else _short(answer, since)
     return Note(
         form,
-        TITLE,
+        tr(TITLE),
         heading(answer.drawing.record, case_date),
-        tuple(Section(heading, tuple(lines)) for heading, lines in sections if any(lines)),
+        tuple(
+            Section(heading, tuple(lines), heading in alarming)
+            for heading, lines in sections
+            if any(lines)
+        ),
+        tr(CAUTION),
     )
 
 
@@ -108,25 +119,25 @@ def _full(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
     atlas, drawing = answer.scales.atlas, answer.drawing
     record = drawing.record
     found = _Found(answer)
-    flags = [FLAGS[flag] for flag in red_flags(atlas, drawing)]
-    star = [STAR] if starred(record) else []
+    flags = [tr(FLAGS[flag]) for flag in red_flags(atlas, drawing)]
+    star = [tr(STAR)] if starred(record) else []
     return [
-        ("Method and reliability", method_lines(drawing)),
-        ("Small-fibre sensation: pinprick and temperature", _lines(found.small)),
-        ("Large-fibre sensation: light touch, vibration, joint position", _lines(found.large)),
-        ("Other tests", _lines(found.other)),
-        ("Romberg", [_sentence(r.words.removeprefix("Romberg: ")) for r in found.romberg]),
-        ("Muscles and reflexes", _lines(found.signs)),
-        ("Remarks", remark_lines(record)),
-        ("Not tested", [_sentence(words) for words in untested(atlas, drawing)]),
-        ("Distribution and side-to-side", distribution(atlas, drawing)
+        (tr("Method and reliability"), method_lines(drawing)),
+        (tr("Small-fibre sensation: pinprick and temperature"), _lines(found.small)),
+        (tr("Large-fibre sensation: light touch, vibration, joint position"), _lines(found.large)),
+        (tr("Other tests"), _lines(found.other)),
+        (tr("Romberg"), [sentence(r.words) for r in found.romberg]),
+        (tr("Muscles and reflexes"), _lines(found.signs)),
+        (tr("Remarks"), remark_lines(record)),
+        (tr("Not tested"), [sentence(words) for words in untested(atlas, drawing)]),
+        (tr("Distribution and side-to-side"), distribution(atlas, drawing)
          + side_to_side(atlas, drawing) + disagreements(atlas, drawing)),
-        ("Levels", level_lines(record) + classification_lines(record) + star),
-        ("Since the last visit", list(since)),
-        ("Localisation", [*leading(answer), *alternatives(answer), *reasons(answer)]),
-        ("Red flags in the findings", flags),
-        ("Limits", limits(answer)),
-        ("Next step", [*next_steps(answer), f"Safety net: {URGENT}"]),
+        (tr("Levels"), level_lines(record) + classification_lines(record) + star),
+        (tr("Since the last visit"), list(since)),
+        (tr("Localisation"), [*leading(answer), *alternatives(answer), *reasons(answer)]),
+        (tr(RED_FLAGS), flags),
+        (tr("Limits"), limits(answer)),
+        (tr("Next step"), [*next_steps(answer), labelled(SAFETY_NET, tr(URGENT))]),
     ]  # fmt: skip
 
 
@@ -134,35 +145,40 @@ def _short(answer: Answer, since: Sequence[str]) -> list[tuple[str, list[str]]]:
     atlas, drawing = answer.scales.atlas, answer.drawing
     found = _Found(answer)
     results = [*found.small, *found.large, *not_told(atlas, drawing), *found.other,
-               *found.romberg, *found.signs]  # fmt: skip
+               *(replace(r, words=tr("Romberg: {result}", result=r.words)) for r in found.romberg),
+               *found.signs]  # fmt: skip
     abnormal = _joined(r.words for r in results if r.state is State.ABNORMAL)
     normal = _joined(r.words for r in results if r.state is State.NORMAL)
     left_out = _joined(untested(atlas, drawing, every_point=False))
     levels = level_lines(drawing.record) + classification_lines(drawing.record, short=True)
-    flags = [_FLAGS[flag] for flag in red_flags(atlas, drawing)]
-    star = [STAR] if starred(drawing.record) else []
+    flags = [tr(_FLAGS[flag]) for flag in red_flags(atlas, drawing)]
+    star = [tr(STAR)] if starred(drawing.record) else []
     if normal and not abnormal:
-        abnormal = ["Nothing, where it was tested."]
+        abnormal = [tr("Nothing, where it was tested.")]
     return [
-        ("Abnormal", abnormal),
-        ("Normal", normal),
-        ("Not judged", _joined(r.words for r in results if r.state is State.OPEN)),
-        ("Not tested", left_out),
-        ("Distribution", [" ".join(disagreements(atlas, drawing))]),
-        ("Levels", [" ".join([*levels, *star])] if levels or star else []),
-        ("Since the last visit", [" ".join(_cut(since))] if since else []),
-        ("Localisation", [" ".join([*leading(answer), *alternatives(answer, short=True)])]),
-        ("Next step", next_steps(answer, short=True)),
-        ("Red flags", [f"{_sentence('; '.join(flags))} {IF_NEW}"] if flags else []),
-        ("Caution", [CAUTION]),
+        (tr("Abnormal"), abnormal),
+        (tr("Normal"), normal),
+        (tr("Not judged"), _joined(r.words for r in results if r.state is State.OPEN)),
+        (tr("Not tested"), left_out),
+        (tr("Distribution"), [" ".join(disagreements(atlas, drawing))]),
+        (tr("Levels"), [" ".join([*levels, *star])] if levels or star else []),
+        (tr("Since the last visit"), [" ".join(_cut(since))] if since else []),
+        (tr("Localisation"), [" ".join([*leading(answer), *alternatives(answer, short=True)])]),
+        (tr("Next step"), next_steps(answer, short=True)),
+        (tr(RED_FLAGS_SHORT), [f"{sentence('; '.join(flags))} {tr(IF_NEW)}"] if flags else []),
+        (tr("Caution"), [tr(CAUTION)]),
     ]
 
 
 def _cut(since: Sequence[str]) -> list[str]:
     """The first sentences, and how many more the full form has: nothing is hidden."""
     more = len(since) - SINCE_SHORT
-    rest = [f"{more} more sentence{'s' * (more > 1)} in the full note."] if more > 0 else []
-    return [*since[:SINCE_SHORT], *rest]
+    if more <= 0:
+        return list(since)
+    rest = trn(
+        "{count} more sentence in the full note.", "{count} more sentences in the full note.", more
+    )
+    return [*since[:SINCE_SHORT], rest]
 
 
 class _Found:
@@ -199,14 +215,9 @@ class _Found:
 def _lines(results: Iterable[Result]) -> list[str]:
     """Results as lines, what is abnormal before what is normal."""
     ordered = sorted(results, key=lambda r: list(State).index(r.state))
-    return [f"{r.state.value}: {_sentence(r.words, capital=False)}" for r in ordered]
+    return [labelled(r.state.value, ended(r.words)) for r in ordered]
 
 
 def _joined(words: Iterable[str]) -> list[str]:
     text = "; ".join(words)
-    return [_sentence(text)] if text else []
-
-
-def _sentence(words: str, capital: bool = True) -> str:
-    first = words[:1].upper() if capital else words[:1]
-    return ended(f"{first}{words[1:]}")
+    return [sentence(text)] if text else []

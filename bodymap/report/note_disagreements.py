@@ -12,8 +12,9 @@ from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.signs import SignChange
 from bodymap.findings.sites import Site, sites
+from bodymap.language import lower_first, tr
 from bodymap.report.note_drawn import POINTED, answers
-from bodymap.report.note_results import figure, ranges, sided
+from bodymap.report.note_results import figure, listed, ranges, sided
 from bodymap.report.note_signs import grades_at
 from bodymap.terms import Change, Side
 
@@ -45,10 +46,11 @@ def _points(atlas: Atlas, drawing: Drawing) -> Iterator[str]:
                     places.setdefault((word, shown[point]), {}).setdefault(side, []).append(point)
         for (word, other), by_side in places.items():
             where = sided({side: ranges(points) for side, points in by_side.items()})
-            yield (
-                f"Record and figure disagree: {modality.label} at {where}, is {word} in the "
-                f"record and {other} on the figure. Test it again."
-            )
+            yield tr(
+                "Record and figure disagree: {modality} at {segments}, is {recorded} in the "
+                "record and {drawn} on the figure. Test it again.",
+                modality=modality.label, segments=where, recorded=tr(word), drawn=tr(other),
+            )  # fmt: skip
 
 
 def _readings(record: BedsideRecord) -> Iterator[str]:
@@ -58,10 +60,10 @@ def _readings(record: BedsideRecord) -> Iterator[str]:
             continue
         words = {side: _reading(record, site, side) for side in SIDES}
         if any(words.values()):
-            yield (
-                f"Word and reading disagree: vibration at the {site.label} is {sided(words)}. "
-                f"Test it again."
-            )
+            yield tr(
+                "Word and reading disagree: vibration at the {place} is {readings}. Test it again.",
+                place=site.label, readings=sided(words),
+            )  # fmt: skip
 
 
 def _reading(record: BedsideRecord, site: Site, side: str) -> str:
@@ -75,7 +77,12 @@ def _reading(record: BedsideRecord, site: Site, side: str) -> str:
         eighths, age = rung["eighths"], record.at("age")
         limit = lowest_normal_eighths(age, site.limb) if site.norm and age is not None else None
         if limit is not None and felt == Change.NORMAL and eighths < limit:
-            told.append(f"{figure(eighths)}/8 (lower limit at {age} years: {figure(limit)}/8)")
+            told.append(
+                tr(
+                    "{eighths}/8 (lower limit at {age} years: {limit}/8)",
+                    eighths=figure(eighths), age=age, limit=figure(limit),
+                )
+            )  # fmt: skip
         elif (felt == Change.ABSENT) != (eighths == 0) or (
             felt == Change.REDUCED and eighths == MOST_EIGHTHS
         ):
@@ -84,8 +91,8 @@ def _reading(record: BedsideRecord, site: Site, side: str) -> str:
         seconds = rung["seconds"]
         short = site.id == TOE and felt_from_seconds(seconds) is not Change.NORMAL
         if (felt == Change.ABSENT) != (seconds == 0) or (felt == Change.NORMAL and short):
-            told.append(f"{figure(seconds)} s")
-    return f"{felt} with {' and '.join(told)}" if told else ""
+            told.append(tr("{seconds} s", seconds=figure(seconds)))
+    return tr("{felt} with {readings}", felt=tr(felt), readings=listed(told)) if told else ""
 
 
 def _muscles(atlas: Atlas, drawing: Drawing) -> Iterator[str]:
@@ -101,13 +108,14 @@ def _muscles(atlas: Atlas, drawing: Drawing) -> Iterator[str]:
             full = grade == str(NORMAL_GRADE)
             if full is not (sign is SignChange.NORMAL):
                 number, star = grade.rstrip("*"), "*" * grade.endswith("*")
-                words[side] = (
-                    f"{number}/{NORMAL_GRADE}{star} in the record and {sign} among the signs"
-                )
+                words[side] = tr(
+                    "{grade}/{full}{star} in the record and {sign} among the signs",
+                    grade=number, full=NORMAL_GRADE, star=star, sign=sign.word,
+                )  # fmt: skip
         if words:
-            label = atlas.facts.signs[muscle.sign].label
-            label = label[:1].lower() + label[1:]
-            yield (
-                f"Record and signs disagree: {segment} ({muscle.name}; {label}) is "
-                f"{sided(words)}. Test it again."
-            )
+            yield tr(
+                "Record and signs disagree: {segment} ({group}; {muscle}) is {grades}. "
+                "Test it again.",
+                segment=segment, group=muscle.name, grades=sided(words),
+                muscle=lower_first(atlas.facts.signs[muscle.sign].label),
+            )  # fmt: skip

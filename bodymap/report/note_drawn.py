@@ -18,11 +18,12 @@ from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
 from bodymap.report.note_points import changes_at
-from bodymap.report.note_results import Result, State, said
+from bodymap.report.note_results import Result, State, ended, labelled
+from bodymap.report.note_skin import skin_said
 from bodymap.terms import DERMATOMES, Change, Modality, Side
 from bodymap.wording.describe import findings_of
 from bodymap.wording.finding import Finding
-from bodymap.wording.sentences import sentences
+from bodymap.wording.sentences import told_together
 
 POINTED = (Modality.LIGHT_TOUCH, Modality.PINPRICK)
 """Modalities whose record is made of key points."""
@@ -72,7 +73,7 @@ def by_modality(atlas: Atlas, drawing: Drawing) -> dict[Modality, list[Result]]:
 
 def distribution(atlas: Atlas, drawing: Drawing) -> list[str]:
     """The skin of the modalities that the record has answers in."""
-    return [f"{r.state.value}: {r.words}." for r in _beside(atlas, drawing, keep=POINTED)]
+    return [labelled(r.state.value, ended(r.words)) for r in _beside(atlas, drawing, keep=POINTED)]
 
 
 def not_told(atlas: Atlas, drawing: Drawing) -> list[Result]:
@@ -162,25 +163,5 @@ def _results(atlas: Atlas, findings: Iterable[Finding]) -> list[Result]:
     results = []
     for state in (State.ABNORMAL, State.NORMAL):
         mine = [f for f in found if f.change.altered == (state is State.ABNORMAL)]
-        for sentence in sentences(atlas, mine):
-            results.append(Result(state, _trade_order(sentence.removesuffix("."))))
+        results += [Result(state, skin_said(told)) for told in told_together(atlas, mine)]
     return results
-
-
-_OPENINGS = {
-    "Absent ": "absent",
-    "Reduced ": "reduced",
-    "Increased sensitivity to ": "increased",
-    "Tingling to ": "tingling",
-    "Normal ": "normal",
-}
-
-
-def _trade_order(sentence: str) -> str:
-    """ "Reduced pinprick over the palm" as "pinprick reduced over the palm"."""
-    for opening, change in _OPENINGS.items():
-        if sentence.startswith(opening):
-            rest = sentence.removeprefix(opening)
-            modality = min((rest.partition(p)[0] for p in (" over ", " at ")), key=len)
-            return said(modality, change) + rest.removeprefix(modality)
-    return sentence[:1].lower() + sentence[1:]

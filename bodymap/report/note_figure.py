@@ -10,6 +10,7 @@ import shapely
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import Skin, common
+from bodymap.language import tr
 from bodymap.report.appearance import CHANGE_STYLES, LIGHT, MODALITY_LETTERS, MarkStyle
 from bodymap.report.figure_svg import contours, ground
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, Placed, close_ups
@@ -105,7 +106,7 @@ def _marks(atlas: Atlas, drawing: Drawing, view: View) -> list[_Mark]:
             style = CHANGE_STYLES[change]
             letter = MODALITY_LETTERS[modality] if len(modalities) > 1 else ""
             shift = modalities.index(modality) / len(modalities)
-            found.append(_Mark(style, skin, letter, shift, f"{style.label}: {modality.label}"))
+            found.append(_Mark(style, skin, letter, shift, f"{tr(style.label)}: {modality.label}"))
     return found
 
 
@@ -118,7 +119,9 @@ def _panels(atlas: Atlas, marks: dict[View, list[_Mark]]) -> list[_Panel]:
         # An inset takes room from the others: it must show more than what is normal.
         if marks[view] and (view in altered or view in WHOLE or not altered)
     ] or list(WHOLE)
-    panels = [_Panel(v, BODY_LAYOUT[v].title, atlas.figures[v].outline.bounds, True) for v in shown]
+    panels = [
+        _Panel(v, tr(BODY_LAYOUT[v].title), atlas.figures[v].outline.bounds, True) for v in shown
+    ]
     for close_up in close_ups(atlas).values():
         view, box = close_up.view, close_up.box
         if view not in WHOLE or view not in shown:
@@ -128,7 +131,7 @@ def _panels(atlas: Atlas, marks: dict[View, list[_Mark]]) -> list[_Panel]:
         inside = sum(c.area for s in skin if (c := common(s, shapely.box(*box))) is not None)
         covered = total / atlas.figures[view].outline.area
         if total and inside >= SMALL * total and covered < LARGEST:
-            panels.append(_Panel(view, close_up.label, box, False))
+            panels.append(_Panel(view, tr(close_up.label), box, False))
     return panels[:6]
 
 
@@ -262,9 +265,8 @@ def _key(
     """What the marks mean, in three columns, and where that ends."""
     rows: tuple[Entry, ...] = entries(atlas, drawing, None)
     if not rows:
-        return [text("Nothing is marked on the figure.", left, top + KEY, KEY, LIGHT.muted_text)], (
-            top + 5
-        )
+        words = tr("Nothing is marked on the figure.")
+        return [text(words, left, top + KEY, KEY, LIGHT.muted_text)], top + 5
     step, columns = width / 3, 3
     drawn: list[str] = []
     plain = Placed(View.FRONT, 1.0, 0.0, 0.0, "", (0.0, 0.0))
@@ -286,5 +288,5 @@ def _key(
                 text(row.amount, x + 7.8, y + 1.9 + 3.2 * len(lines), 2.3, LIGHT.muted_text)
             )
         y += 3.2 * deepest + 4.0
-    drawn.append(text("Sides are the patient's.", left, y + 1.2, 2.3, LIGHT.muted_text))
+    drawn.append(text(tr("Sides are the patient's."), left, y + 1.2, 2.3, LIGHT.muted_text))
     return drawn, y + 2.0

@@ -3,10 +3,11 @@
 from bodymap.classification.classify import UNDETERMINED, Classification, classify
 from bodymap.classification.scores import POINTS, SIDES
 from bodymap.findings.record import BedsideRecord
+from bodymap.language import capital, later, tr
 from bodymap.report.note_points import LABELS, changes_at
-from bodymap.report.note_results import listed, ranges, sided
+from bodymap.report.note_results import either, ranges, sided
 
-ND = "not determined"
+ND = later("not determined")
 
 
 def level_lines(record: BedsideRecord) -> list[str]:
@@ -16,7 +17,8 @@ def level_lines(record: BedsideRecord) -> list[str]:
     for part, label in LABELS.items():
         words = {side: level_words(record, part, side) for side in SIDES}
         if any(words.values()):
-            lines.append(f"{label[:1].upper()}{label[1:]}: {sided(words)}.")
+            name = capital(tr(label))
+            lines.append(tr("{modality}: {levels}.", modality=name, levels=sided(words)))
     return lines
 
 
@@ -30,26 +32,37 @@ def level_words(record: BedsideRecord, part: str, side: str) -> str:
     below = [s for s in found if POINTS.index(s) > POINTS.index(first)]
     spared = [s for s in below if s not in altered]
     if spared:
-        return f"no sensory level (altered at {ranges(altered)}, normal below at {ranges(spared)})"
-    words = listed(list(dict.fromkeys(found[s] for s in altered)), "or")
+        return tr(
+            "no sensory level (altered at {altered}, normal below at {spared})",
+            altered=ranges(altered), spared=ranges(spared),
+        )  # fmt: skip
+    words = either([tr(word) for word in dict.fromkeys(found[s] for s in altered)])
     last = altered[-1]
-    told = f"{words} from {first} downward"
     if first == last:
-        told = f"{words} at {first}"
+        told = [tr("{changes} at {segment}", changes=words, segment=first)]
+    else:
+        told = [tr("{changes} from {segment} downward", changes=words, segment=first)]
     if last != POINTS[-1]:
-        told += f", {last} being the lowest tested"
-    return told + _above(found, first)
+        told.append(tr("{segment} being the lowest tested", segment=last))
+    return ", ".join([*told, *_above(found, first)])
 
 
-def _above(found: dict[str, str], first: str) -> str:
+def _above(found: dict[str, str], first: str) -> list[str]:
     """The last normal segment above the first altered one, and what lies untested between."""
     place = POINTS.index(first)
     tested = [s for s in found if POINTS.index(s) < place]
     if not tested:
-        return "" if place == 0 else ", nothing above it being tested"
-    between = POINTS[POINTS.index(tested[-1]) + 1 : place]
-    gap = f" ({ranges(between)} not tested)" if between else ""
-    return f", last normal segment {tested[-1]}{gap}"
+        return [] if place == 0 else [tr("nothing above it being tested")]
+    last = tested[-1]
+    between = POINTS[POINTS.index(last) + 1 : place]
+    if not between:
+        return [tr("last normal segment {segment}", segment=last)]
+    return [
+        tr(
+            "last normal segment {segment} ({between} not tested)",
+            segment=last, between=ranges(between),
+        )
+    ]  # fmt: skip
 
 
 def classification_lines(record: BedsideRecord, short: bool = False) -> list[str]:
@@ -57,35 +70,48 @@ def classification_lines(record: BedsideRecord, short: bool = False) -> list[str
     if not record.scores.cord_injury:
         return []
     found = classify(record.scores)
-    level = f"neurological level {_said(found, 'neurological_level')}"
-    scale = f"impairment scale {_said(found, 'impairment_scale')}"
-    whole = f"injury {_said(found, 'completeness')}"
+    level, scale = _said(found, "neurological_level"), _said(found, "impairment_scale")
     if short:
-        return [f"ISNCSCI (cord injury recorded): {level}, {scale}."]
-    levels = [
-        f"{name} level {sided({s: _said(found, f'{name}_level', s) for s in SIDES})}"
-        for name in ("sensory", "motor")
-    ]
+        return [
+            tr(
+                "ISNCSCI (cord injury recorded): neurological level {level}, "
+                "impairment scale {scale}.",
+                level=level, scale=scale,
+            )
+        ]  # fmt: skip
     lines = [
-        f"ISNCSCI 2019 (cord injury recorded): {'; '.join(levels)}.",
-        f"{level[:1].upper()}{level[1:]}; {whole}; {scale}.",
-        "Sums: " + "; ".join(_sum(found, name) for name in _SUMS) + ".",
-    ]
+        tr(
+            "ISNCSCI 2019 (cord injury recorded): sensory level {sensory}; motor level {motor}.",
+            sensory=_sided(found, "sensory_level"), motor=_sided(found, "motor_level"),
+        ),
+        tr(
+            "Neurological level {level}; injury {completeness}; impairment scale {scale}.",
+            level=level, completeness=_said(found, "completeness"), scale=scale,
+        ),
+        tr("Sums: {sums}.", sums="; ".join(_sum(found, name) for name in _SUMS)),
+    ]  # fmt: skip
     zones = [
-        f"{kind} {sided({s: _said(found, 'partial_preservation', kind, s) for s in SIDES})}"
-        for kind in ("sensory", "motor")
+        tr(zone, levels=_sided(found, "partial_preservation", kind))
+        for kind, zone in _ZONES.items()
         if any(found.result("partial_preservation", kind, s) != "NA" for s in SIDES)
     ]
     if zones:
-        lines.append(f"Zone of partial preservation: {'; '.join(zones)}.")
-    return lines + list(found.notes)
+        lines.append(tr("Zone of partial preservation: {zones}.", zones="; ".join(zones)))
+    return lines + [tr(words) for words in found.notes]
 
+
+def _sided(found: Classification, *field: str) -> str:
+    """A result of each side."""
+    return sided({side: _said(found, *field, side) for side in SIDES})
+
+
+_ZONES = {"sensory": later("sensory {levels}"), "motor": later("motor {levels}")}
 
 _SUMS = {
-    "light_touch": ("light touch", 112),
-    "pinprick": ("pinprick", 112),
-    "upper_extremity": ("arm muscles", 50),
-    "lower_extremity": ("leg muscles", 50),
+    "light_touch": (later("light touch"), 112),
+    "pinprick": (later("pinprick"), 112),
+    "upper_extremity": (later("arm muscles"), 50),
+    "lower_extremity": (later("leg muscles"), 50),
 }
 """Each sum with its name and its largest value on both sides (ISNCSCI)."""
 
@@ -95,14 +121,29 @@ def _sum(found: Classification, name: str) -> str:
     total = found.result(name, "total")
     right, left = (found.result(name, side) for side in SIDES)
     if total == UNDETERMINED:
-        return f"{label} {ND}"
-    return f"{label} {total}/{most} (right {right}, left {left})"
+        return tr("{sum} not determined", sum=tr(label))
+    return tr(
+        "{sum} {total}/{most} (right {at_right}, left {at_left})",
+        sum=tr(label), total=total, most=most, at_right=right, at_left=left,
+    )  # fmt: skip
 
 
 def _said(found: Classification, *field: str) -> str:
     """A result, or that it is not determined and what it could be."""
     value = found.result(*field)
     if value != UNDETERMINED:
-        return value
+        return _word(value)
     could = found.possible(field)
-    return f"{ND} ({listed(list(could), 'or')})" if len(could) < 6 else ND
+    if len(could) >= MANY:
+        return tr(ND)
+    return tr("not determined ({results})", results=either([_word(one) for one in could]))
+
+
+MANY = 6
+"""So many possible results are not told one by one."""
+
+
+def _word(value: str) -> str:
+    """A value of the classification as it is read, with its star."""
+    bare = value.rstrip("*")
+    return tr(bare) + value[len(bare) :]

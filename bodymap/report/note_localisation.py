@@ -6,11 +6,12 @@ and patterns compared.
 
 from dataclasses import replace
 
+from bodymap.language import english, later, lower_first, tr
 from bodymap.localise.answer import Answer
-from bodymap.localise.next_spots import NextSpot
 from bodymap.localise.ranking import Candidate
 from bodymap.localise.red_flags import red_flags
 from bodymap.localise.verdict import Verdict
+from bodymap.report.note_results import labelled
 from bodymap.report.question_words import asked, meaning, told_apart
 from bodymap.report.ranking_report import probability
 from bodymap.terms import Side
@@ -23,14 +24,14 @@ LEAST = 0.01
 
 ALTERNATIVES = 3
 
-NOT_A_DIAGNOSIS = "Support is a probability among the lesions compared, not a diagnosis."
+NOT_A_DIAGNOSIS = later("Support is a probability among the lesions compared, not a diagnosis.")
 
-NOTHING_MORE = (
+NOTHING_MORE = later(
     "No single further test is expected to change this order much; what was not tested can "
     "still be added."
 )
 
-PATHWAY_FIRST = (
+PATHWAY_FIRST = later(
     "Where the red flag applies, the local pathway comes first; no further test should delay it."
 )
 
@@ -42,20 +43,33 @@ def leading(answer: Answer) -> list[str]:
     """What leads, with its support; or why nothing is put forward."""
     ranking = answer.ranking
     if ranking.verdict is Verdict.INSUFFICIENT or not ranking.candidates:
-        return ["Not attempted: no altered skin is recorded, or too little."]
+        return [tr("Not attempted: no altered skin is recorded, or too little.")]
     if ranking.verdict is Verdict.CONTRADICTORY:
-        return [f"Not attempted. {ranking.sentence}"]
+        return [tr("Not attempted. {sentence}", sentence=tr(ranking.sentence))]
     first = ranking.candidates[0]
     if ranking.verdict is not Verdict.RANKED:
-        return [f"{ranking.sentence} Closest, not put forward: {_named(first)}."]
+        return [
+            tr(
+                "{sentence} Closest, not put forward: {lesion}.",
+                sentence=tr(ranking.sentence), lesion=_named(first),
+            )
+        ]  # fmt: skip
     if len(first.parts) > 1:
         return [
-            f"No single lesion explains the altered skin; two together are consistent with "
-            f"it: {_named(first)}."
+            tr(
+                "No single lesion explains the altered skin; two together are consistent with "
+                "it: {lesions}.",
+                lesions=_named(first),
+            )
         ]
     if first.support >= CLEAR:
-        return [f"Consistent with {_named(first)}."]
-    return [f"No single lesion stands out; the findings are most consistent with {_named(first)}."]
+        return [tr("Consistent with {lesion}.", lesion=_named(first))]
+    return [
+        tr(
+            "No single lesion stands out; the findings are most consistent with {lesion}.",
+            lesion=_named(first),
+        )
+    ]
 
 
 def alternatives(answer: Answer, short: bool = False) -> list[str]:
@@ -65,15 +79,20 @@ def alternatives(answer: Answer, short: bool = False) -> list[str]:
         return []
     others = [c for c in ranking.candidates[1:] if c.support >= LEAST]
     if not others:
-        words = "No other lesion or pattern compared reaches 1%."
-        return [f"{words} {NOT_A_DIAGNOSIS}"] if short else [words]
+        words = tr("No other lesion or pattern compared reaches 1%.")
+        return [f"{words} {tr(NOT_A_DIAGNOSIS)}"] if short else [words]
     same = sum(c.place == others[0].place for c in others)
     told = others[: 1 if short and same == 1 else 2 if short else ALTERNATIVES]
     words = "; ".join(_named(c) for c in told)
     if short:
-        return [f"Alternative: {words}. {NOT_A_DIAGNOSIS}"]
-    rest = f"none of the lesions and patterns compared (support {_rest(answer)})"
-    return [f"Alternatives: {words}; {rest}."]
+        return [f"{tr('Alternative: {lesions}.', lesions=words)} {tr(NOT_A_DIAGNOSIS)}"]
+    return [
+        tr(
+            "Alternatives: {lesions}; none of the lesions and patterns compared "
+            "(support {support}).",
+            lesions=words, support=probability(ranking.something_else),
+        )
+    ]  # fmt: skip
 
 
 def reasons(answer: Answer) -> list[str]:
@@ -83,9 +102,9 @@ def reasons(answer: Answer) -> list[str]:
         return []
     why = answer.reasons(ranking.candidates[0])
     return [
-        *(f"For: {words}" for words in why.in_favour),
-        *(f"Against: {words}" for words in why.against),
-        *(f"Open: {words}" for words in why.missing),
+        *(labelled("For", words) for words in why.in_favour),
+        *(labelled("Against", words) for words in why.against),
+        *(labelled("Open", words) for words in why.missing),
     ]
 
 
@@ -94,15 +113,25 @@ def limits(answer: Answer) -> list[str]:
     if answer.ranking.verdict in (Verdict.INSUFFICIENT, Verdict.CONTRADICTORY):
         return []
     told = [
-        "Support is a probability among the lesions and patterns compared, from the recorded "
-        "sensation and the muscles and reflexes noted; it is not a diagnosis and knows nothing "
-        "else of the person.",
-        "Skin maps differ between people and between sources; consistent with a lesion does "
-        "not mean caused by it.",
+        tr(
+            "Support is a probability among the lesions and patterns compared, from the recorded "
+            "sensation and the muscles and reflexes noted; it is not a diagnosis and knows nothing "
+            "else of the person."
+        ),
+        tr(
+            "Skin maps differ between people and between sources; consistent with a lesion does "
+            "not mean caused by it."
+        ),
     ]
-    if any("signature" in words for words in reasons(answer)):
-        told.append("Signature skin is altered in nearly every complete lesion of that kind.")
+    if _signature_told(answer):
+        told.append(tr("Signature skin is altered in nearly every complete lesion of that kind."))
     return told
+
+
+@english()
+def _signature_told(answer: Answer) -> bool:
+    """Whether a reason speaks of signature skin; looked for in English, whatever is shown."""
+    return any("signature" in words for words in reasons(answer))
 
 
 def next_steps(answer: Answer, short: bool = False) -> list[str]:
@@ -113,38 +142,43 @@ def next_steps(answer: Answer, short: bool = False) -> list[str]:
     if ranking.verdict is Verdict.CONTRADICTORY:
         best = []
     urgent = bool(red_flags(answer.scales.atlas, answer.drawing))
-    first = [PATHWAY_FIRST] if urgent else []
+    first = [tr(PATHWAY_FIRST)] if urgent else []
     if not best and not urgent and ranked:
-        first = [NOTHING_MORE]
+        first = [tr(NOTHING_MORE)]
+    catalogue = answer.scales.catalogue
     if short:
-        return [" ".join([*first, *(f"{_asked(answer, q)}." for q in best[:1])])]
-    lines = [f"{_asked(answer, q)}: {meaning(answer.scales.catalogue, q)}." for q in best]
+        asking = [tr("{question}.", question=asked(catalogue, q)) for q in best[:1]]
+        return [" ".join([*first, *asking])]
+    lines = [
+        tr("{question}: {means}.", question=asked(catalogue, q), means=meaning(catalogue, q))
+        for q in best
+    ]
     ties = [t for t in answer.tie_breakers if t.difference.skin or t.difference.signs]
     if ties and ranked:
         tie = ties[0]
         # The note of a pair reads like a finding ("Wrist: normal"), so it is left out here.
         bare = replace(tie, difference=replace(tie.difference, note=""))
         words = " ".join(told_apart(answer.scales.atlas, bare))
-        lines.append(f"To tell {_name(tie.first)} from {_name(tie.second)}: {words}")
+        lines.append(
+            tr(
+                "To tell {first} from {second}: {differences}",
+                first=_name(tie.first), second=_name(tie.second), differences=words,
+            )
+        )  # fmt: skip
     return first + lines
-
-
-def _rest(answer: Answer) -> str:
-    return probability(answer.ranking.something_else)
-
-
-def _asked(answer: Answer, question: NextSpot) -> str:
-    return asked(answer.scales.catalogue, question)
 
 
 def _named(candidate: Candidate) -> str:
     """A candidate with its side and support: "C6 nerve root, right (support 41%)"."""
     side = candidate.territory.side
-    words = "both sides" if side is Side.BOTH else side.value
-    return f"{_name(candidate)}, {words} (support {probability(candidate.support)})"
+    return tr(
+        "{lesion}, {side} (support {support})",
+        lesion=_name(candidate), side=tr("both sides") if side is Side.BOTH else side.word,
+        support=probability(candidate.support),
+    )  # fmt: skip
 
 
 def _name(candidate: Candidate) -> str:
     """A name as it stands within a sentence."""
     name = candidate.territory.name
-    return name[:1].lower() + name[1:] if name[1:2].islower() else name
+    return lower_first(name) if name[1:2].islower() else name

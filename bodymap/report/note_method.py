@@ -9,25 +9,45 @@ from bodymap.examination.parts import methods
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
+from bodymap.language import capital, later, tr, trn
 from bodymap.report.note_points import LABELS, changes_at
-from bodymap.report.note_results import ended, listed, plain
+from bodymap.report.note_results import ended, listed, plain, sided
 from bodymap.terms import View
 
 TOOLS = {
-    "light_touch": "cotton for light touch",
-    "pinprick": "a pin for pinprick",
-    "sharp_dull": "the two ends of a pin for sharp or dull",
-    "temperature": "something cold for temperature",
-    "vibration": "a tuning fork for vibration",
-    "joint_position": "small moves of the joint for joint position",
-    "monofilament": "a 10 g filament",
-    "two_point": "two blunt points",
+    "light_touch": later("cotton for light touch"),
+    "pinprick": later("a pin for pinprick"),
+    "sharp_dull": later("the two ends of a pin for sharp or dull"),
+    "temperature": later("something cold for temperature"),
+    "vibration": later("a tuning fork for vibration"),
+    "joint_position": later("small moves of the joint for joint position"),
+    "monofilament": later("a 10 g filament"),
+    "two_point": later("two blunt points"),
 }
+
+STEPS = {
+    "light_touch": later("light touch"),
+    "pinprick": later("pinprick"),
+    "sharp_dull": later("sharp dull"),
+    "temperature": later("temperature"),
+    "vibration": later("vibration"),
+    "joint_position": later("joint position"),
+    "romberg": later("Romberg"),
+    "monofilament": later("10 g filament"),
+    "two_point": later("two point"),
+    "motor": later("motor"),
+    "deep_anal_pressure": later("deep anal pressure"),
+    "voluntary_anal_contraction": later("voluntary anal contraction"),
+}
+"""What a remark or reason is about, as it stands before its words."""
 
 INTIMATE = ("genital", "perineum", "perianal")
 INTIMATE_POINT = "S4-5"
 
-NO_CONSENT = "Perianal or genital skin was examined; consent and chaperone are not recorded."
+NO_CONSENT = later("Perianal or genital skin was examined; consent and chaperone are not recorded.")
+
+CONSENTING = later("consent, chaperon")
+"""Stems of words, with a comma between, of which a remark on consent holds one."""
 
 
 @dataclass(frozen=True)
@@ -45,36 +65,51 @@ class Step:
 def heading(record: BedsideRecord, case_date: str | None) -> str:
     """When, by whom, in whom; what is missing of date and examiner is said."""
     examiner, age = record.at("examiner"), record.at("age")
-    told = [f"Date: {plain(case_date)}" if case_date else "Date: not recorded"]
-    told.append(f"Examiner: {plain(examiner)}" if examiner else "Examiner: not recorded")
+    told = [
+        tr("Date: {date}.", date=plain(case_date)) if case_date else tr("Date: not recorded."),
+        tr("Examiner: {name}.", name=plain(examiner))
+        if examiner
+        else tr("Examiner: not recorded."),
+    ]
     if not case_date and not examiner:
-        told = ["Date and examiner: not recorded"]
+        told = [tr("Date and examiner: not recorded.")]
     if age is not None:
-        told.append(f"Age: {age} years")
-    return ". ".join(told) + "."
+        told.append(trn("Age: {count} year.", "Age: {count} years.", age))
+    return " ".join(told)
 
 
 def method_lines(drawing: Drawing) -> list[str]:
     """How it was tested, as far as that is known."""
     record = drawing.record
-    tools = [words for part, words in TOOLS.items() if _has(record, part)]
+    tools = [tr(words) for part, words in TOOLS.items() if _has(record, part)]
     lines = []
     if tools:
-        lines.append(f"Usual method where nothing else is remarked: eyes closed; {listed(tools)}.")
-    pointed = [label for part, label in LABELS.items() if _has(record, part)]
-    if pointed:
-        against = [plain(words) for words in dict.fromkeys((record.at("reference") or {}).values())]
-        compared = f", compared with the {listed(against)}" if against else ""
-        lines.append(f"{listed(pointed).capitalize()} by key point of the segments{compared}.")
+        lines.append(
+            tr(
+                "Usual method where nothing else is remarked: eyes closed; {tools}.",
+                tools=listed(tools),
+            )
+        )
+    pointed = capital(listed([tr(part) for key, part in LABELS.items() if _has(record, key)]))
+    against = dict.fromkeys((record.at("reference") or {}).values())
+    if pointed and against:
+        lines.append(
+            tr(
+                "{tests} by key point of the segments, compared with the {places}.",
+                tests=pointed, places=listed([tr(plain(words)) for words in against]),
+            )
+        )  # fmt: skip
+    elif pointed:
+        lines.append(tr("{tests} by key point of the segments.", tests=pointed))
     reliability = record.at("reliability")
     if reliability:
-        lines.append(f"Reliability: {ended(plain(reliability))}")
+        lines.append(tr("Reliability: {words}", words=ended(plain(reliability))))
     elif tools:
-        lines.append("Reliability: not recorded.")
+        lines.append(tr("Reliability: not recorded."))
     elif drawing.layers:
-        lines.append("Marked on a body figure; method and reliability are not recorded.")
+        lines.append(tr("Marked on a body figure; method and reliability are not recorded."))
     if _intimate(drawing) and not _consented(record):
-        lines.append(NO_CONSENT)
+        lines.append(tr(NO_CONSENT))
     return lines
 
 
@@ -106,18 +141,24 @@ def _intimate(drawing: Drawing) -> bool:
 def _consented(record: BedsideRecord) -> bool:
     """Whether a remark speaks of consent or a chaperone; it is then told as it stands."""
     texts = [record.at("reliability") or "", *(record.at("remarks") or {}).values()]
-    return any(word in text.lower() for text in texts for word in ("consent", "chaperon"))
+    stems = {stem.strip() for words in (CONSENTING, tr(CONSENTING)) for stem in words.split(",")}
+    return any(stem in text.lower() for text in texts for stem in stems)
 
 
 def remark_lines(record: BedsideRecord) -> list[str]:
     """Remarks by step, as they were written; then reasons why something was not tested that
     was tested all the same."""
     reasons = [step for step in steps_told(record, "reasons") if done(record, step)]
-    return [f"{step.name}: {ended(step.words)}" for step in steps_told(record, "remarks")] + [
-        f"{step.name}: noted as a reason for not testing, though a result is recorded: "
-        f"{ended(step.words)}"
+    return [
+        tr("{step}: {words}", step=step.name, words=ended(step.words))
+        for step in steps_told(record, "remarks")
+    ] + [
+        tr(
+            "{step}: noted as a reason for not testing, though a result is recorded: {words}",
+            step=step.name, words=ended(step.words),
+        )
         for step in reasons
-    ]
+    ]  # fmt: skip
 
 
 def done(record: BedsideRecord, step: Step) -> bool:
@@ -152,7 +193,9 @@ def _step(key: str, words: str) -> Step:
     names = {
         name: part
         for part, method in methods().items()
-        for name in (method.title.lower(), part.value, part.value.replace("-", " "), part.field)
+        for name in (
+            method.english_title.lower(), part.value, part.value.replace("-", " "), part.field,
+        )
     } | {"motor": "motor", "deep anal pressure": "deep_anal_pressure",
          "voluntary anal contraction": "voluntary_anal_contraction"}  # fmt: skip
     lower = key.lower()
@@ -165,12 +208,11 @@ def _step(key: str, words: str) -> Step:
     place = " ".join(w for w in rest if w.lower() not in SIDES)
     exact = {p.lower(): p for p in (*POINTS, *KEY_MUSCLES)}
     place = exact.get(place.lower(), place)
-    label = place
-    if not isinstance(known, str) or known in list(methods()):
-        found = site(str(known), place)
-        label = found.label if found else place
+    found = site(str(known), place)
     field = str(known).replace("-", "_")
-    told = [field.replace("_", " ")] if field != "monofilament" else ["10 g filament"]
-    told += [f"at the {label}" if label != place else label] if place else []
-    said = " ".join(told) + (f", {side}" if side else "")
-    return Step(field, side, place, words, said[:1].upper() + said[1:])
+    said = tr(STEPS[field])
+    if found:
+        said = tr("{part} at the {place}", part=said, place=found.label)
+    elif place:
+        said = f"{said} {place}"
+    return Step(field, side, place, words, capital(sided({side: said}) or said))

@@ -2,17 +2,17 @@
 and the caution on every page. Millimetres, y down.
 """
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
-from bodymap.language import english
+from bodymap.language import capital, tr
 from bodymap.report.appearance import LIGHT
 from bodymap.report.lettering import WIDTHS, text_width
 from bodymap.report.note import Note, Section
 from bodymap.report.note_figure import figure
+from bodymap.report.note_results import SAFETY_NET, SORTING, unlabelled
 from bodymap.report.svg import element, group, text
 
 WIDTH, HEIGHT, MARGIN = 210.0, 297.0, 16.0
@@ -31,7 +31,10 @@ CLOSER = (1.0, 0.95, 0.9)
 """Shares of the usual distance of lines."""
 
 LABEL = 19.0
-"""Width of the column with the word that sorts a line."""
+"""Width of the column with the word that sorts a line, if none is too wide for it."""
+
+GAP = 1.5
+"""Free room between that word and the line."""
 
 WIDEST = 1000
 """Taken for a character of which no width is known, 1/1000 of the text size."""
@@ -39,9 +42,7 @@ WIDEST = 1000
 BOLD = 1.13
 """How much wider bold letters are at most (DejaVu Sans, from memory)."""
 
-_LABELLED = re.compile(r"(Abnormal|Normal|Not judged|For|Against|Open|Safety net): (.*)", re.DOTALL)
-
-ALARMING = "Red flags"
+LABELS = (*SORTING, SAFETY_NET)
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,6 @@ class _Row:
         return closer * (self.size * STEP + self.above)
 
 
-@english()
 def pages(atlas: Atlas, drawing: Drawing, note: Note) -> tuple[str, ...]:
     """The pages of a note, as SVG."""
     head, at = _head(note)
@@ -73,7 +73,7 @@ def pages(atlas: Atlas, drawing: Drawing, note: Note) -> tuple[str, ...]:
     closer, parts = next((c, p) for c, p in zip(CLOSER, settings, strict=True) if len(p) == fewest)
     made = []
     for number, (start, mine) in enumerate(parts, start=1):
-        body = [*head, group(shown, "Findings on the figure")] if number == 1 else []
+        body = [*head, group(shown, tr("Findings on the figure"))] if number == 1 else []
         if number > 1:
             body.append(text(f"{note.title}. {note.head}"[:110], MARGIN, 15.0, SMALL,
                              LIGHT.muted_text))  # fmt: skip
@@ -95,13 +95,13 @@ def _head(note: Note) -> tuple[list[str], float]:
 
 def _rows(section: Section) -> Iterator[_Row]:
     """The heading of a section and its lines, broken to the width of the page."""
-    colour = LIGHT.warning if section.heading.startswith(ALARMING) else LIGHT.text
+    colour = LIGHT.warning if section.alarming else LIGHT.text
+    column = max(LABEL, *(BOLD * _width(tr(label), WORDS) + GAP for label in LABELS))
     yield _Row(section.heading, size=HEADING, bold=True, colour=colour, above=2.6, keep=True)
     for line in section.lines:
-        match = _LABELLED.fullmatch(line)
-        label, words = (match[1], match[2]) if match else ("", line)
-        words = words[:1].upper() + words[1:]
-        indent = LABEL if match else 3.2
+        label, words = unlabelled(line, LABELS)
+        words = capital(words)
+        indent = column if label else 3.2
         lines = broken_lines(words, WORDS, WIDTH - 2 * MARGIN - indent)
         for number, part in enumerate(lines):
             yield _Row(
@@ -146,11 +146,11 @@ def _set(rows: Sequence[_Row], y: float, closer: float) -> Iterator[str]:
 
 
 def _foot(note: Note, number: int, count: int) -> list[str]:
+    page = tr("Page {number} of {count}", number=number, count=count)
     return [
         _rule(HEIGHT - 14.5),
         text(note.caution, MARGIN, HEIGHT - 10.5, SMALL, LIGHT.warning),
-        text(f"Page {number} of {count}", WIDTH - MARGIN, HEIGHT - 10.5, SMALL,
-             LIGHT.muted_text, "end"),
+        text(page, WIDTH - MARGIN, HEIGHT - 10.5, SMALL, LIGHT.muted_text, "end"),
     ]  # fmt: skip
 
 

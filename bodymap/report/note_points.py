@@ -2,9 +2,10 @@
 
 from bodymap.classification.scores import NORMAL_SCORE, POINTS, SIDES
 from bodymap.findings.record import BedsideRecord
+from bodymap.language import later, tr
 from bodymap.report.note_results import CHANGES, Result, ranges, said, sided, state_of
 
-LABELS = {"light_touch": "light touch", "pinprick": "pinprick"}
+LABELS = {"light_touch": later("light touch"), "pinprick": later("pinprick")}
 
 
 def changes_at(record: BedsideRecord, part: str, side: str) -> dict[str, tuple[str, bool]]:
@@ -38,6 +39,7 @@ def point_results(record: BedsideRecord, part: str) -> list[Result]:
                 for side, points in by_side.items()
             }
             if any(places.values()):
-                words = said(LABELS[part], change) + "*" * star
-                results.append(Result(state_of(change), f"{words} at {sided(places)}"))
+                told = said(tr(LABELS[part]), change) + "*" * star
+                words = tr("{result} at {segments}", result=told, segments=sided(places))
+                results.append(Result(state_of(change), words))
     return results

@@ -1,7 +1,8 @@
 """One result of a test in words, and how places and sides are put into words.
 
 A result says what was found where on which side: "pinprick reduced at T9 to S3, both
-sides". Right stands before left; what is the same on both sides is said once.
+sides". Right stands before left; what is the same on both sides is said once. All of it is
+in the language in hand, in whole templates, since other languages order words otherwise.
 """
 
 from collections.abc import Mapping, Sequence
@@ -9,6 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bodymap.classification.scores import POINTS, SIDES
+from bodymap.language import capital, later, number, tr
 
 
 class State(StrEnum):
@@ -18,6 +20,35 @@ class State(StrEnum):
     NORMAL = "Normal"
     OPEN = "Not judged"
     """Done, yet neither normal nor abnormal can be said of it."""
+
+    @property
+    def word(self) -> str:
+        """The state as it is read."""
+        return {
+            State.ABNORMAL: tr("Abnormal"),
+            State.NORMAL: tr("Normal"),
+            State.OPEN: tr("Not judged"),
+        }[self]
+
+
+SAFETY_NET = later("Safety net")
+
+SORTING = (*(s.value for s in State), later("For"), later("Against"), later("Open"))
+"""Words that sort the lines of a note and stand before them."""
+
+
+def labelled(label: str, words: str) -> str:
+    """A line with the word that sorts it."""
+    return tr("{label}: {words}", label=tr(label), words=words)
+
+
+def unlabelled(line: str, labels: Sequence[str] = SORTING) -> tuple[str, str]:
+    """Which of these words stands before a line (empty where none does), as it is read, and
+    the rest of the line."""
+    for label in labels:
+        if line.startswith(before := labelled(label, "")):
+            return tr(label), line.removeprefix(before)
+    return "", line
 
 
 @dataclass(frozen=True)
@@ -31,18 +62,16 @@ class Result:
 CHANGES = ("absent", "reduced", "increased", "tingling", "normal")
 """Words of a record for what was found, the gravest first."""
 
-_SAID = {
-    "absent": "{} absent",
-    "reduced": "{} reduced",
-    "increased": "sensitivity to {} increased",
-    "tingling": "tingling to {}",
-    "normal": "{}",
-}
-
 
 def said(modality: str, change: str) -> str:
     """A modality with what was found; of what is normal the state says it already."""
-    return _SAID[change].format(modality)
+    if change == "absent":
+        return tr("{modality} absent", modality=modality)
+    if change == "reduced":
+        return tr("{modality} reduced", modality=modality)
+    if change == "increased":
+        return tr("sensitivity to {modality} increased", modality=modality)
+    return tr("tingling to {modality}", modality=modality) if change == "tingling" else modality
 
 
 def state_of(change: str) -> State:
@@ -63,23 +92,36 @@ def ranges(segments: Sequence[str]) -> str:
     words = []
     for run in runs:
         if len(run) > 2:
-            words.append(f"{POINTS[run[0]]} to {POINTS[run[-1]]}")
+            words.append(tr("{first} to {last}", first=POINTS[run[0]], last=POINTS[run[-1]]))
         else:
             words += [POINTS[place] for place in run]
     return listed(words)
 
 
-def listed(words: Sequence[str], last: str = "and") -> str:
+def listed(words: Sequence[str]) -> str:
     """Words as a list: "a, b and c"."""
-    return f" {last} ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    if len(words) < 2:
+        return "".join(words)
+    return tr("{several} and {last}", several=", ".join(words[:-1]), last=words[-1])
+
+
+def either(words: Sequence[str]) -> str:
+    """Words as a choice: "a, b or c"."""
+    if len(words) < 2:
+        return "".join(words)
+    return tr("{several} or {last}", several=", ".join(words[:-1]), last=words[-1])
 
 
 def sided(by_side: Mapping[str, str]) -> str:
     """Words with their side: once for both sides, or the right before the left."""
-    kept = {side: by_side[side] for side in SIDES if by_side.get(side)}
-    if len(kept) == 2 and len(set(kept.values())) == 1:
-        return f"{next(iter(kept.values()))}, both sides"
-    return ", and ".join(f"{words}, {side}" for side, words in kept.items())
+    right, left = (by_side.get(side, "") for side in SIDES)
+    if right and right == left:
+        return tr("{words}, both sides", words=right)
+    if right and left:
+        return tr("{at_right}, right, and {at_left}, left", at_right=right, at_left=left)
+    if right:
+        return tr("{words}, right", words=right)
+    return tr("{words}, left", words=left) if left else ""
 
 
 def plain(text: object) -> str:
@@ -93,6 +135,11 @@ def ended(words: str) -> str:
     return words if words.endswith((".", "!", "?")) else f"{words}."
 
 
+def sentence(words: str) -> str:
+    """Words as a sentence: a large letter first, a stop at the end."""
+    return ended(capital(words))
+
+
 SAME = 0.005
 """Numbers that differ by less are written alike."""
 
@@ -103,4 +150,5 @@ def figure(value: float) -> str:
     short = f"{value:.1f}"
     if float(short) == round(float(short)) and abs(value - float(short)) > SAME:
         short = f"{value:.2f}"
-    return short.rstrip("0").rstrip(".")
+    least = float(short)
+    return number(least, f".{len(short.rstrip('0').rpartition('.')[2])}f")

@@ -3,7 +3,7 @@
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
-from bodymap.language import capital
+from bodymap.language import capital, tr, trn
 from bodymap.report.note_drawn import answers
 from bodymap.report.note_results import listed
 from bodymap.terms import Change, Modality, Side
@@ -32,28 +32,37 @@ def side_to_side(atlas: Atlas, drawing: Drawing) -> list[str]:
     ]
     if len(altered) == 2:
         if found[Side.RIGHT].keys() != found[Side.LEFT].keys():
-            return ["Altered on both sides; not every test was done on both."]
+            return [tr("Altered on both sides; not every test was done on both.")]
         both = all(f.side is Side.BOTH for f in findings_of(atlas, drawing))
-        alike = both and _same_record(drawing.record)
-        return [f"Altered on both sides, {'' if alike else 'not '}alike on right and left."]
+        if both and _same_record(drawing.record):
+            return [tr("Altered on both sides, alike on right and left.")]
+        return [tr("Altered on both sides, not alike on right and left.")]
     if not altered:
         return []
     side, other = altered[0], altered[0].opposite
     if not found[other]:
-        return [f"Altered on the {side}. The {other} side was not tested for comparison."]
+        return [
+            tr(
+                "Altered on the {side}. The {other} side was not tested for comparison.",
+                side=side.word, other=other.word,
+            )
+        ]  # fmt: skip
     tests = listed([m.label for m in Modality if m in found[other]])
-    told = f"What was tested on the {other} is normal ({tests})."
+    told = tr("What was tested on the {other} is normal ({tests}).", other=other.word, tests=tests)
     untold = [
         m.label
         for m in Modality
         if m not in found[other] and any(c.altered for c in found[side].get(m, ()))
     ]
     if not untold:
-        return [f"Altered on the {side} only. {told}"]
-    were = "was" if len(untold) == 1 else "were"
+        return [tr("Altered on the {side} only. {told}", side=side.word, told=told)]
+    left_out = trn(
+        "{tests} was not tested on the {other} for comparison.",
+        "{tests} were not tested on the {other} for comparison.",
+        len(untold), tests=capital(listed(untold)), other=other.word,
+    )  # fmt: skip
     return [
-        f"Altered on the {side}. {told} {capital(listed(untold))} {were} not tested on the "
-        f"{other} for comparison."
+        tr("Altered on the {side}. {told} {left_out}", side=side.word, told=told, left_out=left_out)
     ]
 
 

@@ -5,14 +5,15 @@ from bodymap.classification.scores import ARM_MUSCLES, KEY_MUSCLES, LEG_MUSCLES,
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.signs import SignChange
+from bodymap.language import later, lower_first, tr
 from bodymap.report.note_results import Result, State, listed, sided
 from bodymap.terms import Side
 
 ANAL = {
-    "deep_anal_pressure": ("deep anal pressure felt", "deep anal pressure not felt"),
+    "deep_anal_pressure": (later("deep anal pressure felt"), later("deep anal pressure not felt")),
     "voluntary_anal_contraction": (
-        "voluntary anal contraction present",
-        "voluntary anal contraction absent",
+        later("voluntary anal contraction present"),
+        later("voluntary anal contraction absent"),
     ),
 }
 
@@ -36,7 +37,10 @@ def sign_results(atlas: Atlas, drawing: Drawing) -> list[Result]:
         }
         state = State.NORMAL if grade == str(NORMAL_GRADE) else State.ABNORMAL
         number, star = grade.rstrip("*"), "*" * grade.endswith("*")
-        words = f"key muscles {number}/{NORMAL_GRADE}{star} at {sided(places)}"
+        words = tr(
+            "key muscles {grade}/{full}{star} at {segments}",
+            grade=number, full=NORMAL_GRADE, star=star, segments=sided(places),
+        )  # fmt: skip
         results.append(Result(state, words))
     return results + _noted(atlas, drawing)
 
@@ -47,15 +51,13 @@ def _noted(atlas: Atlas, drawing: Drawing) -> list[Result]:
         by_words.setdefault((sign, change), []).append(side)
     results = []
     for (sign, change), sides in by_words.items():
-        label = atlas.facts.signs[sign].label
-        label = label[:1].lower() + label[1:]
-        where = "both sides" if len(sides) > 1 else str(sides[0])
+        label = lower_first(atlas.facts.signs[sign].label)
         state = State.NORMAL if change is SignChange.NORMAL else State.ABNORMAL
         muscle = atlas.facts.signs[sign].kind == "muscle"
-        words = f"{label} {change}, {where}"
+        words = tr("{sign} {change}", sign=label, change=change.word)
         if change is SignChange.NORMAL:
-            words = f"{'power of ' * muscle}{label}, {where}"
-        results.append(Result(state, words))
+            words = tr("power of {muscle}", muscle=label) if muscle else label
+        results.append(Result(state, sided(dict.fromkeys(sides, words))))
     return results
 
 
@@ -64,7 +66,8 @@ def _segments(segments: list[str]) -> str:
     words: list[str] = []
     for limb in (ARM_MUSCLES, LEG_MUSCLES):
         mine = [s for s in segments if s in limb]
-        words += [f"{limb[0]} to {limb[-1]}"] if len(mine) == len(limb) else mine
+        whole = tr("{first} to {last}", first=limb[0], last=limb[-1])
+        words += [whole] if len(mine) == len(limb) else mine
     return listed(words)
 
 
@@ -75,5 +78,5 @@ def anal_results(record: BedsideRecord) -> list[Result]:
         value = getattr(record.scores, part)
         if value is not None:
             state = State.NORMAL if value else State.ABNORMAL
-            results.append(Result(state, present if value else absent))
+            results.append(Result(state, tr(present if value else absent)))
     return results

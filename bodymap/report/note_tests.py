@@ -15,6 +15,7 @@ from bodymap.examination.norms import (
 )
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import Site, sites
+from bodymap.language import later, tr
 from bodymap.report.note_results import (
     CHANGES,
     Result,
@@ -43,25 +44,37 @@ def temperature_results(record: BedsideRecord) -> list[Result]:
         }  # fmt: skip
         points = {s: ranges([p for p in found if p in POINTS]) for s, found in by_side.items()}
         places = {
-            side: listed([f"the {s.label}" for s in _places("temperature") if s.id in found])
+            side: listed([the(s) for s in _places("temperature") if s.id in found])
             for side, found in by_side.items()
         }
-        for words in (points, places):
-            if any(words.values()):
-                told = f"{said('temperature (cold)', change)} at {sided(words)}"
-                results.append(Result(state_of(change), told))
+        result = said(tr("temperature (cold)"), change)
+        if any(points.values()):
+            told = tr("{result} at {segments}", result=result, segments=sided(points))
+            results.append(Result(state_of(change), told))
+        if any(places.values()):
+            told = tr("{result} at {places}", result=result, places=sided(places))
+            results.append(Result(state_of(change), told))
     return results
+
+
+def the(site: Site) -> str:
+    """A place as it stands among others, with its article where a language has it there."""
+    return tr("the {place}", place=site.label)
 
 
 def ladder_results(record: BedsideRecord, part: str) -> list[Result]:
     """Vibration or joint position, from the most distal place up."""
-    label = {"vibration": "vibration", "joint_position": "joint position"}[part]
+    label = tr({"vibration": later("vibration"), "joint_position": later("joint position")}[part])
     results = []
     for change in ("absent", "reduced", "normal"):
         places = list(_rungs(record, part, change, _reading))
         if places:
-            told = f"{said(label, change)} at {', at '.join(places)}"
-            results.append(Result(state_of(change), told + _norms(record, part, change)))
+            told = tr(
+                "{result} {rungs}{norms}",
+                result=said(label, change), rungs=", ".join(places),
+                norms=_norms(record, part, change),
+            )  # fmt: skip
+            results.append(Result(state_of(change), told))
     return results
 
 
@@ -75,10 +88,11 @@ def _rungs(
         if not values:
             continue
         if len(values) == 2 and len(set(values.values())) == 1:
-            yield f"the {site.label}, both sides{next(iter(values.values()))}"
+            numbers = next(iter(values.values()))
+            yield tr("at the {place}, both sides{numbers}", place=site.label, numbers=numbers)
         else:
-            sides = listed([f"{side}{value}" for side, value in values.items()])
-            yield f"the {site.label}, {sides}"
+            sides = listed([f"{tr(side)}{value}" for side, value in values.items()])
+            yield tr("at the {place}, {sides}", place=site.label, sides=sides)
 
 
 def _reading(rung: Mapping[str, Any]) -> str:
@@ -87,9 +101,14 @@ def _reading(rung: Mapping[str, Any]) -> str:
     if "eighths" in rung:
         told.append(f"{figure(rung['eighths'])}/8")
     if "seconds" in rung:
-        told.append(f"felt for {figure(rung['seconds'])} s")
+        told.append(tr("felt for {seconds} s", seconds=figure(rung["seconds"])))
     if rung.get("trials") and "correct" in rung:
-        told.append(f"{rung['correct']} of {rung['trials']} moves right")
+        told.append(
+            tr(
+                "{correct} of {trials} moves right",
+                correct=rung["correct"], trials=rung["trials"],
+            )
+        )  # fmt: skip
     return f" ({', '.join(told)})" if told else ""
 
 
@@ -106,11 +125,17 @@ def _norms(record: BedsideRecord, part: str, change: str) -> str:
         and rung["felt"] == change
     }  # fmt: skip
     limits = [
-        f"{figure(limit)}/8 in the {limb}"
+        tr(IN_LIMB[limb], limit=figure(limit))
         for limb in ("leg", "arm")
         if limb in limbs and (limit := lowest_normal_eighths(age, limb)) is not None
     ]
-    return f" (lower limit at {age} years: {listed(limits)})" if limits else ""
+    if not limits:
+        return ""
+    return tr(" (lower limit at {age} years: {limits})", age=age, limits=listed(limits))
+
+
+IN_LIMB = {"leg": later("{limit}/8 in the leg"), "arm": later("{limit}/8 in the arm")}
+"""A lower limit of the graduated fork, and the limb it is for."""
 
 
 def sharp_dull_results(record: BedsideRecord) -> list[Result]:
@@ -119,24 +144,28 @@ def sharp_dull_results(record: BedsideRecord) -> list[Result]:
     for run in record.at("sharp_dull") or ():
         correct, trials = counted(run["trials"])
         if trials:
-            chance = chance_of_guessing(correct, trials)
-            good = correct / trials >= RIGHT_OF_TEN
-            state, few = State.NORMAL if good else State.ABNORMAL, ""
-            if trials < LEAST_TRIALS:
-                state, few = State.OPEN, f"; fewer than {LEAST_TRIALS} trials are no judgement"
-            results.append(
-                Result(
-                    state,
-                    f"sharp or dull told apart {correct} of {trials} times at {run['point']}, "
-                    f"{run['side']} (chance of so many or more by guessing: "
-                    f"{_percent(chance)}{few})",
-                )
+            state = State.NORMAL if correct / trials >= RIGHT_OF_TEN else State.ABNORMAL
+            means = tr(
+                "chance of so many or more by guessing: {chance}",
+                chance=_percent(chance_of_guessing(correct, trials)),
             )
+            if trials < LEAST_TRIALS:
+                state = State.OPEN
+                means = tr(
+                    "{chance}; fewer than {least} trials are no judgement",
+                    chance=means, least=LEAST_TRIALS,
+                )  # fmt: skip
+            told = tr(
+                "sharp or dull told apart {correct} of {trials} times at {point}, {side} ({means})",
+                correct=correct, trials=trials, point=run["point"], side=tr(run["side"]),
+                means=means,
+            )  # fmt: skip
+            results.append(Result(state, told))
     return results
 
 
 def _percent(chance: float) -> str:
-    return "below 1%" if chance < 0.01 else f"{chance:.0%}"
+    return tr("below 1%") if chance < 0.01 else tr("{chance:.0%}", chance=chance)
 
 
 def filament_results(record: BedsideRecord) -> list[Result]:
@@ -148,10 +177,14 @@ def filament_results(record: BedsideRecord) -> list[Result]:
             if count and count["of"]:
                 present = 3 * count["felt"] >= FELT_OF_THREE * count["of"]
                 state = State.NORMAL if present else State.ABNORMAL
-                found[state][side].append(f"{count['felt']}/{count['of']} at the {site.label}")
+                told = tr(
+                    "{felt}/{touches} at the {place}",
+                    felt=count["felt"], touches=count["of"], place=site.label,
+                )  # fmt: skip
+                found[state][side].append(told)
     words = {
-        State.ABNORMAL: "10 g filament too rarely felt: ",
-        State.NORMAL: "10 g filament felt: ",
+        State.ABNORMAL: later("10 g filament too rarely felt: {places}"),
+        State.NORMAL: later("10 g filament felt: {places}"),
     }
     return _by_state(found, words)
 
@@ -164,48 +197,72 @@ def two_point_results(record: BedsideRecord) -> list[Result]:
             mm = record.at("two_point", side, site.id)
             if mm is not None:
                 band = two_point_band(mm)
-                state = State.NORMAL if band == "normal" else State.ABNORMAL
-                known = "" if band == "normal" else f" ({band})"
-                found[state][side].append(f"{figure(mm)} mm{known} at the {site.label}")
-    return _by_state(found, dict.fromkeys(State, "two points told apart from "))
+                state, distance = State.NORMAL, tr("{mm} mm", mm=figure(mm))
+                if band != "normal":
+                    state = State.ABNORMAL
+                    distance = tr("{distance} ({band})", distance=distance, band=tr(band))
+                told = tr("{distance} at the {place}", distance=distance, place=site.label)
+                found[state][side].append(told)
+    return _by_state(found, dict.fromkeys(State, later("two points told apart from {places}")))
 
 
 def _by_state(found: dict[State, dict[str, list[str]]], words: dict[State, str]) -> list[Result]:
-    """One result for each state that was found, with the words that begin it."""
+    """One result for each state that was found, with the sentence that its places go into."""
     return [
-        Result(state, words[state] + sided({s: listed(p) for s, p in sides.items()}))
+        Result(state, tr(words[state], places=sided({s: listed(p) for s, p in sides.items()})))
         for state, sides in found.items()
         if any(sides.values())
     ]
 
 
 def romberg_results(record: BedsideRecord) -> list[Result]:
-    """Romberg with the time stood; nothing where it was not done."""
+    """Romberg with the time stood; nothing where it was not done. The words do not name the
+    test, for they may stand under its name."""
     found = record.at("romberg")
     if not found or found["result"] == "not done":
         return []
     seconds = found.get("seconds")
-    stood = " (time not recorded)" if seconds is None else f" for {figure(seconds)} s"
-    after = "" if seconds is None else f" after {figure(seconds)} s"
-    state, words = {
-        "steady": (State.NORMAL, f"Romberg: stood steady with eyes closed{stood}"),
-        "sway": (
-            State.OPEN,
-            f"Romberg: swayed with eyes closed{stood} without losing balance, which alone is "
-            "neither normal nor a positive sign",
-        ),
-        "lost balance": (State.ABNORMAL, f"Romberg: lost balance{after} with eyes closed"),
-        "cannot stand with open eyes": (
-            State.ABNORMAL,
-            "Romberg: could not stand with feet together and eyes "
-            "open, so standing with eyes closed was not tested",
-        ),
-    }[found["result"]]
+    state, untimed, timed = ROMBERG[found["result"]]
+    words = tr(untimed) if seconds is None else tr(timed, seconds=figure(seconds))
     stood_up = found["result"] in ("steady", "sway")
     if stood_up and seconds is not None and seconds < STOOD_SECONDS:
         state = State.OPEN
-        words += f" (too short: {figure(STOOD_SECONDS)} s are needed for a judgement)"
+        words = tr(
+            "{result} (too short: {least} s are needed for a judgement)",
+            result=words, least=figure(STOOD_SECONDS),
+        )  # fmt: skip
     return [Result(state, words)]
+
+
+CANNOT_STAND = later(
+    "could not stand with feet together and eyes open, so standing with eyes closed was not tested"
+)
+
+ROMBERG = {
+    "steady": (
+        State.NORMAL,
+        later("stood steady with eyes closed (time not recorded)"),
+        later("stood steady with eyes closed for {seconds} s"),
+    ),
+    "sway": (
+        State.OPEN,
+        later(
+            "swayed with eyes closed (time not recorded) without losing balance, which alone is "
+            "neither normal nor a positive sign"
+        ),
+        later(
+            "swayed with eyes closed for {seconds} s without losing balance, which alone is "
+            "neither normal nor a positive sign"
+        ),
+    ),
+    "lost balance": (
+        State.ABNORMAL,
+        later("lost balance with eyes closed"),
+        later("lost balance after {seconds} s with eyes closed"),
+    ),
+    "cannot stand with open eyes": (State.ABNORMAL, CANNOT_STAND, CANNOT_STAND),
+}
+"""What each result counts as, and its words without and with the seconds."""
 
 
 def _places(part: str) -> tuple[Site, ...]:

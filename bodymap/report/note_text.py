@@ -3,14 +3,13 @@
 import re
 import textwrap
 
-from bodymap.language import english
 from bodymap.report.note import Form, Note
+from bodymap.report.note_results import unlabelled
 
 LINE = 88
 """Characters in a line of text."""
 
 
-@english()
 def as_text(note: Note, width: int | None = LINE) -> str:
     """The note as plain text; without a width every line is as long as it is, for charts
     that wrap lines themselves."""
@@ -35,7 +34,6 @@ def _wrapped(words: str, head: str, further: str, width: int | None) -> str:
     )
 
 
-@english()
 def as_markdown(note: Note) -> str:
     """The note as Markdown (CommonMark); whatever was written by hand is escaped."""
     parts = [f"# {escaped(note.title)}", escaped(note.head)]
@@ -49,15 +47,10 @@ def as_markdown(note: Note) -> str:
     return "\n\n".join(parts) + "\n"
 
 
-_LABEL = re.compile(r"(Abnormal|Normal|Not judged|For|Against|Open): ")
-
-
 def _labelled(line: str) -> str:
     """A line with the word that sorts it in bold."""
-    label = _LABEL.match(line)
-    if label is None:
-        return escaped(line)
-    return f"**{label[1]}:** {escaped(line[label.end() :])}"
+    label, words = unlabelled(line)
+    return f"**{label}:** {escaped(words)}" if label else escaped(words)
 
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~!&$])")

@@ -7,13 +7,20 @@ from bodymap.classification.scores import KEY_MUSCLES, PARTS, POINTS, SIDES
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import sites
+from bodymap.language import later, tr
 from bodymap.report.note_drawn import answers, field_of, recorded
 from bodymap.report.note_method import because, done, steps_told
 from bodymap.report.note_points import LABELS, changes_at
 from bodymap.report.note_results import listed, ranges, sided
 from bodymap.report.note_sides import tested_in
-from bodymap.report.note_signs import ANAL, grades_at
+from bodymap.report.note_signs import grades_at
+from bodymap.report.note_tests import the
 from bodymap.terms import Modality, Side
+
+ANAL = {
+    "deep_anal_pressure": later("deep anal pressure"),
+    "voluntary_anal_contraction": later("voluntary anal contraction"),
+}
 
 LADDERS = (Modality.TEMPERATURE, Modality.VIBRATION, Modality.JOINT_POSITION)
 
@@ -28,8 +35,8 @@ def untested(atlas: Atlas, drawing: Drawing, every_point: bool = True) -> list[s
     lines += _places(record)
     lines += _muscles(record, every_point)
     lines += [
-        f"{part.replace('_', ' ')}{because(record, part, '', '')}"
-        for part in ANAL
+        f"{tr(name)}{because(record, part, '', '')}"
+        for part, name in ANAL.items()
         if getattr(record.scores, part) is None
         and (record.scores.cord_injury or record.at(part) is not None)
     ]
@@ -38,7 +45,7 @@ def untested(atlas: Atlas, drawing: Drawing, every_point: bool = True) -> list[s
         if not every_point or done(record, step):
             continue
         if not any(step.words in line for line in lines):
-            lines.append(f"{step.name}: {step.words}")
+            lines.append(tr("{step}: {words}", step=step.name, words=step.words))
     return lines
 
 
@@ -50,11 +57,11 @@ def _tests(atlas: Atlas, drawing: Drawing) -> str:
                for m in Modality if m not in here]  # fmt: skip
     romberg = record.at("romberg")
     if not romberg or romberg["result"] == "not done":
-        missing.append(f"Romberg{because(record, 'romberg')}")
+        missing.append(f"{tr('Romberg')}{because(record, 'romberg')}")
     graded = any(grades_at(record, side) for side in SIDES)
     kinds = {atlas.facts.signs[sign].kind for sign, _ in drawing.signs.found}
-    missing += ["muscle power"] * (not graded and "muscle" not in kinds)
-    missing += ["reflexes"] * ("reflex" not in kinds)
+    missing += [tr("muscle power")] * (not graded and "muscle" not in kinds)
+    missing += [tr("reflexes")] * ("reflex" not in kinds)
     return listed(missing)
 
 
@@ -65,9 +72,15 @@ def _sides(atlas: Atlas, drawing: Drawing) -> Iterator[str]:
         other = found[side.opposite]
         missing = [m.label for m in Modality if m in other and m not in tests]
         if not tests and missing:
-            yield f"the {side} side, in any modality"
+            yield tr(WHOLE_SIDE[side])
         elif missing:
-            yield f"{listed(missing)} on the {side}"
+            yield tr("{tests} on the {side}", tests=listed(missing), side=side.word)
+
+
+WHOLE_SIDE = {
+    Side.RIGHT: later("the right side, in any modality"),
+    Side.LEFT: later("the left side, in any modality"),
+}
 
 
 def _limbs(record: BedsideRecord) -> Iterator[str]:
@@ -81,7 +94,10 @@ def _limbs(record: BedsideRecord) -> Iterator[str]:
                 left_out[limb].append(modality.label)
     for limb, labels in left_out.items():
         if labels:
-            yield f"{listed(labels)} in the {limb}s"
+            yield tr(IN_LIMBS[limb], tests=listed(labels))
+
+
+IN_LIMBS = {"arm": later("{tests} in the arms"), "leg": later("{tests} in the legs")}
 
 
 def _points(record: BedsideRecord, every_point: bool) -> Iterator[str]:
@@ -92,15 +108,15 @@ def _points(record: BedsideRecord, every_point: bool) -> Iterator[str]:
         sides = [s for s in SIDES if changes_at(record, part, s)]
         by_side = {side: _missing(record, part, side, every_point) for side in sides}
         if any(by_side.values()):
-            by_words.setdefault(sided(by_side), []).append(label)
+            by_words.setdefault(sided(by_side), []).append(tr(label))
         if not every_point and any(
             _missing(record, part, side, True) != by_side[side] for side in sides
         ):
-            others.append(label)
+            others.append(tr(label))
     for words, labels in by_words.items():
-        yield f"{listed(labels)} at {words}"
+        yield tr("{tests} at {segments}", tests=listed(labels), segments=words)
     if others:
-        yield f"{listed(others)} at key points that are not named here"
+        yield tr("{tests} at key points that are not named here", tests=listed(others))
 
 
 def _missing(record: BedsideRecord, part: str, side: str, every_point: bool) -> str:
@@ -135,9 +151,9 @@ def _places(record: BedsideRecord) -> Iterator[str]:
                     value is not None
                     and (value if isinstance(value, str) else value["felt"]) == "NT"
                 ):
-                    words[side] = f"the {site.label}{because(record, part, side, site.id)}"
+                    words[side] = f"{the(site)}{because(record, part, side, site.id)}"
             if words:
-                yield f"{modality.label} at {sided(words)}"
+                yield tr("{test} at {places}", test=modality.label, places=sided(words))
         if modality is Modality.TEMPERATURE:
             by_side = {
                 side: ranges([p for p, word in (record.at(part, side) or {}).items()
@@ -145,7 +161,7 @@ def _places(record: BedsideRecord) -> Iterator[str]:
                 for side in SIDES
             }  # fmt: skip
             if any(by_side.values()):
-                yield f"temperature at {sided(by_side)}"
+                yield tr("{tests} at {segments}", tests=modality.label, segments=sided(by_side))
 
 
 def _muscles(record: BedsideRecord, every_point: bool) -> Iterator[str]:
@@ -159,4 +175,4 @@ def _muscles(record: BedsideRecord, every_point: bool) -> Iterator[str]:
              if s not in graded and (every_point or s in named)]
         )  # fmt: skip
     if any(grades_at(record, side) for side in SIDES) and any(by_side.values()):
-        yield f"key muscles at {sided(by_side)}"
+        yield tr("key muscles at {segments}", segments=sided(by_side))

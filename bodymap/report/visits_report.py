@@ -17,7 +17,7 @@ from bodymap.findings.drawing import Drawing
 from bodymap.findings.pieces import Piece
 from bodymap.findings.progress import Examined, Progress
 from bodymap.findings.visits import visits
-from bodymap.language import english, later, phrase, tr
+from bodymap.language import capital, english, later, phrase, tr
 from bodymap.report.cautions import CAUTION
 from bodymap.report.course_marks import BORDERS, measured
 from bodymap.report.visit_words import record_sentences, sign_sentences, skin_sentences
@@ -26,22 +26,24 @@ from bodymap.terms import Side
 LINE = 88
 """Characters in a line of text."""
 
-ONE_VISIT = (
+NAMES = 16
+"""Characters of the column of names, if none is too long for it."""
+
+ONE_VISIT = later(
     "This case holds one visit; begin a new visit in the window to compare it with a later one."
 )
 
 SURFACE = phrase("Shares are of a body surface of {area:,.0f} cm².", area=BODY_SURFACE_CM2)
 
 
-@english()
 def since_last(atlas: Atlas, drawing: Drawing) -> tuple[str, ...]:
     """What changed since the visit before, in sentences for the chart; none without one."""
     if not drawing.earlier:
         return ()
     found = visits_compared(atlas, drawing.earlier[-1].drawing, drawing)
     first, *others = sentences(atlas, found)
-    since = f"Since {day(found.then.date)}, {first}"
-    return (since, *(_sentence(words) for words in others), BORDERS)
+    since = tr("Since {date}, {told}", date=day(found.then.date), told=first)
+    return (since, *(capital(words) for words in others), tr(BORDERS))
 
 
 def sentences(atlas: Atlas, found: VisitsCompared) -> tuple[str, ...]:
@@ -55,16 +57,17 @@ def sentences(atlas: Atlas, found: VisitsCompared) -> tuple[str, ...]:
     return told or (tr("nothing was examined at both visits."),)
 
 
-@english()
 def as_text(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> str:
     """All visits of a case, and two of them compared; one sentence where there is one."""
     if found is None:
-        return ONE_VISIT + "\n"
-    parts = ["\n".join(["Visits, and the skin altered in any modality:", *_list(atlas, drawing)])]
-    parts.append(f"From {day(found.then.date)} to {day(found.now.date)}. Sides are the patient's.")
+        return tr(ONE_VISIT) + "\n"
+    heading = tr("Visits, and the skin altered in any modality:")
+    parts = ["\n".join([heading, *_list(atlas, drawing)])]
+    then, now = day(found.then.date), day(found.now.date)
+    parts.append(tr("From {then} to {now}. Sides are the patient's.", then=then, now=now))
     parts.append("\n".join(_table(found)))
-    parts.append("\n".join(_wrapped(_sentence(s)) for s in sentences(atlas, found)))
-    parts += [textwrap.fill(words, LINE) for words in (BORDERS, SURFACE, CAUTION)]
+    parts.append("\n".join(_wrapped(capital(s)) for s in sentences(atlas, found)))
+    parts += [textwrap.fill(tr(words), LINE) for words in (BORDERS, SURFACE, CAUTION)]
     return "\n\n".join(parts) + "\n"
 
 
@@ -85,7 +88,7 @@ def as_json(atlas: Atlas, drawing: Drawing, found: VisitsCompared | None) -> dic
             {"sign": m.where.place, "side": m.where.side} | _then_now(m) for m in found.signs
         ],
         "record": _record(found.record),
-        "sentences": [_sentence(words) for words in sentences(atlas, found)],
+        "sentences": [capital(words) for words in sentences(atlas, found)],
         "cautions": [BORDERS, CAUTION],
     }
 
@@ -104,20 +107,22 @@ def _altered(atlas: Atlas, visit: Drawing) -> Piece:
 
 def _table(found: VisitsCompared) -> list[str]:
     """A row for each modality: new, gone and unchanged skin."""
-    lines = [f"{'':<16}" + "".join(f"{head:>24}" for head in ("new", "gone", "unchanged"))]
-    for p in found.skin:
-        name = p.modality.label if p.modality else "all together"
+    heads = tr("new"), tr("gone"), tr("unchanged")
+    names = [p.modality.label if p.modality else tr("all together") for p in found.skin]
+    column = max(NAMES, *(len(name) + 1 for name in names))
+    lines = [f"{'':<{column}}" + "".join(f"{head:>24}" for head in heads)]
+    for p, name in zip(found.skin, names, strict=True):
         if p.examined is Examined.BOTH:
             cells = "".join(
-                f"{measured(piece) if piece else 'none':>24}"
+                f"{measured(piece) if piece else tr('none'):>24}"
                 for piece in (p.new, p.gone, p.unchanged)
             )
         else:
-            cells = f"{ONCE[p.examined]:>24}"
-        lines.append(f"{name:<16}{cells}")
+            cells = f"{tr(ONCE[p.examined]):>24}"
+        lines.append(f"{name:<{column}}{cells}")
         for state, piece in ((Examined.THEN, p.not_again), (Examined.NOW, p.not_before)):
             if piece:
-                lines.append(f"{'':<16}{measured(piece):>24} {ONCE[state]}")
+                lines.append(f"{'':<{column}}{measured(piece):>24} {tr(ONCE[state])}")
     return lines
 
 
@@ -180,10 +185,6 @@ def _record(found: RecordsMoved) -> dict[str, Any]:
 
 def _then_now(moved: Moved) -> dict[str, Any]:
     return {"then": moved.then, "now": moved.now, "better": moved.better}
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _wrapped(text: str) -> str:

@@ -3,6 +3,7 @@ of one surface told together."""
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from bodymap.atlas.facts import Facts
 from bodymap.wording.vocabulary import Vocabulary
@@ -15,23 +16,42 @@ PART = "part of the "
 _WITHOUT_ARTICLE = ("a ", "all ", "part ")
 
 
-def phrases(
+@dataclass(frozen=True, order=True)
+class Piece:
+    """Skin that one name stands for: a region, or a group that is covered whole.
+
+    ``place`` is where it stands from head to foot, ``spoken`` what it is called when it is
+    dictated, ``english`` what the tables call it; ``partial`` if only part of it is meant.
+    """
+
+    place: int
+    spoken: str
+    english: str
+    partial: bool = False
+
+    @property
+    def phrase(self) -> str:
+        """The name as it is dictated."""
+        return PART + self.spoken if self.partial else self.spoken
+
+
+def pieces(
     facts: Facts, words: Vocabulary, regions: Iterable[str], partial: Iterable[str] = ()
-) -> list[str]:
-    """Spoken names for regions, head to foot, and then what is only partly concerned.
+) -> list[Piece]:
+    """Names for regions, head to foot, and then what is only partly concerned.
 
     The largest group that is covered whole is taken first.
     """
     left = set(regions) - set(partial)
-    found: list[tuple[int, str]] = []
+    found: list[Piece] = []
     by_size = sorted(words.groups.values(), key=lambda g: -len(g.members))
     for group in by_size:
         if group.spoken and group.members <= left:
             left -= group.members
-            found.append((min(words.order[m] for m in group.members), group.spoken))
-    found += [(_place(facts, words, id_), words.spoken(facts, id_)) for id_ in left]
-    parts = sorted((_place(facts, words, id_), words.spoken(facts, id_)) for id_ in partial)
-    return [p for _, p in sorted(found)] + [PART + p for _, p in parts]
+            place = min(words.order[m] for m in group.members)
+            found.append(Piece(place, group.spoken, group.spoken))
+    found += [_piece(facts, words, id_, partial=False) for id_ in left]
+    return sorted(found) + sorted(_piece(facts, words, id_, partial=True) for id_ in partial)
 
 
 def listed_phrases(found: list[str]) -> str:
@@ -41,9 +61,10 @@ def listed_phrases(found: list[str]) -> str:
     return text if text.startswith(_WITHOUT_ARTICLE) else f"the {text}"
 
 
-def _place(facts: Facts, words: Vocabulary, id_: str) -> int:
-    whole = id_ if id_ in words.order else facts.parts[id_].whole
-    return words.order[whole]
+def _piece(facts: Facts, words: Vocabulary, id_: str, partial: bool) -> Piece:
+    known = facts.regions.get(id_) or facts.parts[id_]
+    place = words.order[id_ if id_ in words.order else known.whole]
+    return Piece(place, words.spoken(facts, id_), known.english, partial)
 
 
 def _with_digits_together(found: list[str]) -> list[str]:

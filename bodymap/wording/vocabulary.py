@@ -57,9 +57,9 @@ class Vocabulary:
     near: dict[tuple[str, str, int], tuple[frozenset[str], frozenset[str], frozenset[str]]]
 
     def spoken(self, facts: Facts, id_: str) -> str:
-        """The spoken name of a region, or the label of a part of one."""
+        """The spoken name of a region, or what a part of one is called."""
         known = self.regions.get(id_)
-        return known.spoken if known else facts.parts[id_].label
+        return known.spoken if known else facts.parts[id_].english
 
     def faceted(self, members: frozenset[str], facets: frozenset[str]) -> frozenset[str]:
         """Members that carry at least one of these facets."""
