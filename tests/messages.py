@@ -21,6 +21,7 @@ from bodymap.language import ENGLISH, catalogue_file, languages, messages
 from bodymap.localise.plexus_cut import PLEXUSES, plexus_graph
 from bodymap.practice.hidden_patients import Difficulty
 from bodymap.practice.textbook import complained
+from bodymap.slides.limbs import PARTS
 from bodymap.terms import MAP_NAMES, Side
 
 PACKAGE = Path(bodymap.__file__).parent
@@ -110,6 +111,9 @@ def from_tables() -> Iterator[tuple[str, str]]:
     for limb in ("both legs", "both arms", "left leg", "right leg", "left arm", "right arm"):
         yield key(limb, "of a limb"), "visit_words"
     yield NOWHERE, "visit_words"
+    for part in PARTS:
+        for side in (Side.RIGHT, Side.LEFT) if part.one_side else ("",):
+            yield key(f"{side} {part.name}".strip(), "of the body"), "slides/limbs"
     for word in KINDS:
         yield word, "kinds"
     for word in LEVEL_WORDS:

@@ -12,7 +12,7 @@ from bodymap.atlas.assets import table
 from bodymap.atlas.territories import Mask
 from bodymap.errors import RequestError
 from bodymap.geometry import Skin
-from bodymap.language import english
+from bodymap.language import later, tr
 from bodymap.report.appearance import LIGHT
 from bodymap.report.borders import names_of_cells
 from bodymap.report.cautions import CAUTION
@@ -29,6 +29,19 @@ LIMBS: dict[str, tuple[tuple[str, ...], tuple[View, ...]]] = {
 }
 """Body parts of a limb, and the views that show it."""
 
+TITLES = {
+    "arm": (later("Skin of the arm: roots and nerves"), later("Roots and nerves of the arm")),
+    "leg": (later("Skin of the leg: roots and nerves"), later("Roots and nerves of the leg")),
+}
+"""The heading of each page, and what it is called."""
+
+MAPS: dict[MapName, str] = {
+    "dermatomes": later("Roots (dermatomes)"),
+    "nerves": later("Skin nerves"),
+}
+
+SOURCE = later("Original maps after Lee 2008, Foerster 1933, Gray 1918, Stewart 2010, MRC 2010.")
+
 WIDTH, HEIGHT, MARGIN = 297.0, 210.0, 10.0
 FIGURES = 113.0
 """Height of the figures, mm; the table stands below."""
@@ -43,37 +56,37 @@ ROWS = 9
 """Confusions in the table."""
 
 
-@english()
 def handout_svg(atlas: Atlas, limb: str) -> str:
     """The page for a limb.
 
     Raises RequestError for a limb that has no page.
     """
     if limb not in LIMBS:
-        raise RequestError(f"There is no handout of '{limb}'; write {' or '.join(LIMBS)}.")
+        raise RequestError(tr("There is no handout of '{limb}'; write arm or leg.", limb=limb))
     theme = LIGHT
     half = (WIDTH - 2 * MARGIN) / 2
+    heading, name = (tr(words) for words in TITLES[limb])
     body = [
         element("rect", x=0, y=0, width=WIDTH, height=HEIGHT, fill=theme.canvas),
-        text(f"Skin of the {limb}: roots and nerves", MARGIN, MARGIN + 4, HEADING, theme.text,
-             bold=True),
-    ]  # fmt: skip
+        text(heading, MARGIN, MARGIN + 4, HEADING, theme.text, bold=True),
+    ]
     key: list[tuple[int, str]] = []
-    titles: dict[MapName, str] = {"dermatomes": "Roots (dermatomes)", "nerves": "Skin nerves"}
-    for number, (map_name, title) in enumerate(titles.items()):
-        left = MARGIN + number * half
+    for number, map_name in enumerate(MAPS):
+        left, title = MARGIN + number * half, tr(MAPS[map_name])
         body.append(text(title, left, MARGIN + 11, 3.8, theme.text, bold=True))
         box = (left, MARGIN + 14, left + half - 6, MARGIN + 14 + FIGURES)
         body.append(group(_figures(atlas, limb, map_name, box, key), title))
     top = MARGIN + 14 + FIGURES + 5
     body += _key(key, top)
     lines = -(-len(key) // 4) if key else 0
-    body.append(group(_confusions(atlas, limb, top + LINE_MM * lines + 1), "Classic confusions"))
-    source = "Original maps after Lee 2008, Foerster 1933, Gray 1918, Stewart 2010, MRC 2010. "
-    body.append(text(source + CAUTION, MARGIN, HEIGHT - 5, SMALL, theme.warning))
+    body.append(
+        group(_confusions(atlas, limb, top + LINE_MM * lines + 1), tr("Classic confusions"))
+    )
+    foot = f"{tr(SOURCE)} {tr(CAUTION)}"
+    body.append(text(foot, MARGIN, HEIGHT - 5, SMALL, theme.warning))
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + element(
         "svg",
-        "\n".join([element("title", f"Roots and nerves of the {limb}"), *body]),
+        "\n".join([element("title", name), *body]),
         xmlns="http://www.w3.org/2000/svg",
         version="1.1",
         viewBox=f"0 0 {WIDTH:g} {HEIGHT:g}",
@@ -113,7 +126,7 @@ def _figures(
             scale = min(scale, 0.55 * (bottom - top) / (y1 - y0))
         dx = left + room * number + (room - scale * (x1 - x0)) / 2 - scale * x0
         placed = Placed(view, scale, dx, top + 7 + scale * y1, "", (0.0, 0.0))
-        title = {View.FRONT: "front", View.BACK: "back", View.SOLES: "sole"}[view]
+        title = tr("sole") if view is View.SOLES else view.label
         yield text(title, left + room * (number + 0.5), top + 3, 3.0, theme.muted_text, "middle")
         for name in dict.fromkeys(names[atlas.cells.in_view(view)].tolist()):
             skin = atlas.skin_of(limb_mask & (names == name), view)
@@ -125,7 +138,7 @@ def _figures(
             )  # fmt: skip
             yield from _name(atlas, map_name, name, skin, placed, key)
         yield path(skin_data(whole, placed), fill="none", stroke=theme.outline, stroke_width=0.4)
-    yield text("RIGHT side of the patient", left, bottom + 2.5, SMALL, theme.muted_text)
+    yield text(tr("RIGHT side of the patient"), left, bottom + 2.5, SMALL, theme.muted_text)
 
 
 def _name(
@@ -166,11 +179,14 @@ def _confusions(atlas: Atlas, limb: str, top: float) -> Iterator[str]:
     """The classic confusions of a limb: skin of the one only, and what strength tells."""
     theme = LIGHT
     names = {s.id: s.name for s in atlas.facts.lesion_sites.values()}
+    told_of = (later("first: {regions}"), later("second: {regions}"))
     regions = {r.id: r.label for r in atlas.facts.regions.values()}
     parts = LIMBS[limb][0]
     columns = ((MARGIN, 62.0), (MARGIN + 64, 100.0), (MARGIN + 166, 110.0))
     for (x, _), words in zip(
-        columns, ("Which of the two?", "Skin that tells", "Strength and reflexes"), strict=True
+        columns,
+        (tr("Which of the two?"), tr("Skin that tells"), tr("Strength and reflexes")),
+        strict=True,
     ):
         yield text(words, x, top + 3, 2.9, theme.text, bold=True)
     y = top + 4.5
@@ -181,11 +197,11 @@ def _confusions(atlas: Atlas, limb: str, top: float) -> Iterator[str]:
         if not mine or not all(mine) or told == ROWS:
             continue
         skin = "; ".join(
-            f"{'first' if n == 0 else 'second'}: {', '.join(regions[r] for r in group_[:2])}"
-            for n, group_ in enumerate(spots)
+            tr(words, regions=", ".join(regions[r] for r in group_[:2]))
+            for words, group_ in zip(told_of, spots, strict=True)
             if group_
         )
-        cells = (f"{names[row['a']]} / {names[row['b']]}", skin, row["motor_reflex"])
+        cells = (f"{names[row['a']]} / {names[row['b']]}", skin, tr(row["motor_reflex"]))
         lines = [wrapped(w, SMALL, wide) for w, (_, wide) in zip(cells, columns, strict=True)]
         high = max(len(part) for part in lines)
         if y + LINE_MM * high > HEIGHT - 9:

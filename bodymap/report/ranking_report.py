@@ -25,8 +25,6 @@ SHOWN = 10
 LINE = 88
 """Characters in a line of text."""
 
-SIDES = {Side.LEFT: "left", Side.RIGHT: "right", Side.BOTH: "both"}
-
 
 @english()
 def as_json(answer: Answer) -> dict[str, Any]:

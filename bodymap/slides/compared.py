@@ -10,21 +10,22 @@ import numpy as np
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Mask, Territory
 from bodymap.findings.pieces import skins_of
+from bodymap.language import later, tr
 from bodymap.localise.answer import Answer
 from bodymap.localise.comparison import Comparison, laid_together
 from bodymap.localise.tie_breakers import TieBreaking
 from bodymap.report.appearance import ALONE_STYLES, MarkStyle, Theme
-from bodymap.report.legend import Entry, amount, compared_masks
+from bodymap.report.legend import Entry, amount, compared_masks, comparison_entries
 from bodymap.slides import compared_words as words
 from bodymap.slides.figure import Mark, draw_figure, scene
 from bodymap.slides.page import COLUMN, FULL, Words, add_slide, grown, write
-from bodymap.slides.panels import SIDES_WORDS, column, draw_grid, draw_legend
+from bodymap.slides.panels import column, draw_grid, draw_legend, sides_words
 
 if TYPE_CHECKING:
     from pptx.presentation import Presentation
     from pptx.slide import Slide
 
-LEADING = "The leading candidates compared on the skin"
+LEADING = later("The leading candidates compared on the skin")
 
 
 def compared_slides(
@@ -39,21 +40,19 @@ def compared_slides(
     for (a, b, difference), (head, said) in zip(
         comparison.differences, words.told(atlas, comparison), strict=True
     ):
-        title = f"Told apart: {head}"
+        title = tr("Told apart: {question}", question=head)
         slide = add_slide(deck, title, words.apart_notes(head, said))
         first, second = comparison.members[a], comparison.members[b]
         rows = words.table_rows(atlas, difference, first, second)
         wide, end = (FULL[2] - 1.9) / 2, FULL[1] - 0.25
         if len(rows) > 1:
-            end = draw_grid(
-                slide, rows, (1.9, wide, wide), FULL, theme, f"Told apart: {head}", " ".join(said)
-            )
-        under = [] if difference.skin else [words.NO_SKIN]
-        under += [f"{difference.note.rstrip('.')}."] if difference.note else []
+            end = draw_grid(slide, rows, (1.9, wide, wide), FULL, theme, title, " ".join(said))
+        under = [] if difference.skin else [tr(words.NO_SKIN)]
+        under += [f"{tr(difference.note).rstrip('.')}."] if difference.note else []
         room = FULL[1] + FULL[3] - end - 0.25
         note = grown([Words(sentence, 16.0) for sentence in under], FULL[2], room)
         if note:
-            write(slide, (FULL[0], end + 0.25, FULL[2], room), note, "Beside the table")
+            write(slide, (FULL[0], end + 0.25, FULL[2], room), note, tr("Beside the table"))
 
 
 def leading_slide(deck: "Presentation", answer: Answer, theme: Theme) -> None:
@@ -65,26 +64,30 @@ def leading_slide(deck: "Presentation", answer: Answer, theme: Theme) -> None:
     between = TieBreaking(answer.scales).between(first.parts, second.parts)
     members = (first.territory, second.territory)
     comparison = laid_together(members, ((0, 1, between),))
-    _together(deck, answer.scales.atlas, comparison, LEADING, theme)
+    _together(deck, answer.scales.atlas, comparison, tr(LEADING), theme)
 
 
 def _together(
     deck: "Presentation", atlas: Atlas, comparison: Comparison, title: str, theme: Theme
 ) -> None:
-    area = atlas.cells.area_cm2
     masks = list(compared_masks(comparison))
-    rows = [Entry(style, style.label, amount(atlas, area * mask)) for style, mask in masks]
+    rows = comparison_entries(atlas, comparison)
     told = [f"{row.words}: {row.amount}" for row in rows]
     slide = add_slide(deck, title, words.compared_notes(atlas, comparison, told))
     names = [words.sided_name(t) for t in comparison.members]
     whole = np.logical_or.reduce([t.extent for t in comparison.members])
-    alt = f"Body figure that compares {'; '.join(names)}. {'; '.join(told)}."
-    _figure(slide, atlas, "Compared", zip(rows, masks, strict=True), whole, theme, alt)
-    end = draw_legend(slide, rows, theme, COLUMN[1], f"Compared: {'; '.join(names)}")
-    side = SIDES_WORDS.height(COLUMN[2])
+    alt = tr(
+        "Body figure that compares {lesions}. {amounts}.",
+        lesions="; ".join(names),
+        amounts="; ".join(told),
+    )
+    _figure(slide, atlas, tr("Compared"), zip(rows, masks, strict=True), whole, theme, alt)
+    heading = tr("Compared: {names}", names="; ".join(names))
+    end = draw_legend(slide, rows, theme, COLUMN[1], heading)
+    side = sides_words()
     room = COLUMN[1] + COLUMN[3] - end - 0.1
-    said = words.told_in_room(atlas, comparison, COLUMN[2], room - side)
-    column(slide, end, [SIDES_WORDS, *said])
+    said = words.told_in_room(atlas, comparison, COLUMN[2], room - side.height(COLUMN[2]))
+    column(slide, end, [side, *said])
 
 
 def _territory(
@@ -92,11 +95,11 @@ def _territory(
 ) -> None:
     """One lesion: skin that is nearly always lost, its territory, and the fringe."""
     masks = [
-        (replace(style, label="lost in nearly every complete lesion", texture="cross", fill=0.5),
-         territory.signature),
-        (replace(style, label="the rest of its territory"),
+        (replace(style, label=tr("lost in nearly every complete lesion"), texture="cross",
+                 fill=0.5), territory.signature),
+        (replace(style, label=tr("the rest of its territory")),
          territory.extent & ~territory.signature),
-        (replace(style, label="fringe: skin that some maps or some lesions reach",
+        (replace(style, label=tr("fringe: skin that some maps or some lesions reach"),
                  texture="ring", fill=0.1, dashed=True), territory.fringe),
     ]  # fmt: skip
     area, name = atlas.cells.area_cm2, words.sided_name(territory)
@@ -104,10 +107,13 @@ def _territory(
     told = [f"{row.words}: {row.amount}" for row in rows]
     slide = add_slide(deck, name, words.territory_notes(atlas, territory, told))
     whole = territory.extent | territory.fringe
-    alt = f"Body figure with the skin of {name}. {'; '.join(told)}."
+    alt = tr(
+        "Body figure with the skin of {lesion}. {amounts}.", lesion=name, amounts="; ".join(told)
+    )
     _figure(slide, atlas, name, zip(rows, masks, strict=True), whole, theme, alt)
-    end = draw_legend(slide, rows, theme, COLUMN[1], "Skin of this lesion")
-    column(slide, end, [SIDES_WORDS, *(Words(s) for s in words.territory_said(atlas, territory))])
+    end = draw_legend(slide, rows, theme, COLUMN[1], tr("Skin of this lesion"))
+    said = (Words(s) for s in words.territory_said(atlas, territory))
+    column(slide, end, [sides_words(), *said])
 
 
 def _figure(

@@ -5,7 +5,7 @@ from dataclasses import replace
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Territory
 from bodymap.geometry import Floats
-from bodymap.language import english
+from bodymap.language import later, tr
 from bodymap.localise.comparison import TOLD, Comparison
 from bodymap.localise.tie_breakers import Difference
 from bodymap.report.borders import names_of_cells
@@ -14,31 +14,30 @@ from bodymap.report.question_words import differing
 from bodymap.slides.page import LEAST, Words
 from bodymap.terms import MapName, Side
 
-SUBTITLE = "Which skin, which muscles, which reflexes: told apart step by step"
+SUBTITLE = later("Which skin, which muscles, which reflexes: told apart step by step")
 
 LEAST_SHARE = 0.03
 """A map's territory with less of the skin than this is not named."""
 
-MORE = "More in the notes."
-NO_SKIN = "No spot of skin tells them apart."
+MORE = later("More in the notes.")
+NO_SKIN = later("No spot of skin tells them apart.")
 
 
-@english()
 def compared_title(comparison: Comparison) -> str:
     """The lesions as a question: "C6 nerve root or median nerve …?"."""
     *first, last = (t.name for t in comparison.members)
-    return f"{', '.join(first)} or {last}?"
+    return tr("{first} or {second}?", first=", ".join(first), second=last)
 
 
 def sided_name(territory: Territory) -> str:
     """A lesion with its side."""
-    side = "both sides" if territory.side is Side.BOTH else territory.side.value
+    side = tr("both sides") if territory.side is Side.BOTH else territory.side.word
     return f"{territory.name}, {side}"
 
 
 def title_notes() -> str:
     """Notes of the title of a deck without a case."""
-    return (
+    return tr(
         "Say which lesions are compared, and have the group draw each of them on paper before "
         "the figure is shown: where does the skin of the one end, and which muscle would settle "
         "it? Sides are the patient's."
@@ -47,12 +46,14 @@ def title_notes() -> str:
 
 def compared_notes(atlas: Atlas, comparison: Comparison, amounts: list[str]) -> str:
     """Notes of the comparison: every area, and all that tells the lesions apart."""
-    parts = [f"Skin: {'; '.join(amounts)}."]
+    parts = [tr("Skin: {amounts}.", amounts="; ".join(amounts))]
     parts += [" ".join((head, *said)) for head, said in told(atlas, comparison)]
     parts.append(
-        "Ask for one spot of skin and one muscle that would tell them apart before the words "
-        "are read. Published maps differ and people do: a spot is worth more the further it "
-        "lies from a border."
+        tr(
+            "Ask for one spot of skin and one muscle that would tell them apart before the words "
+            "are read. Published maps differ and people do: a spot is worth more the further it "
+            "lies from a border."
+        )
     )
     return "\n".join(parts)
 
@@ -63,18 +64,18 @@ def told(atlas: Atlas, comparison: Comparison) -> list[tuple[str, list[str]]]:
     for a, b, difference in comparison.differences:
         first, second = comparison.members[a].name, comparison.members[b].name
         said = differing(atlas, difference, first, second)
-        found.append((f"{first} or {second}?", said))
+        found.append((tr("{first} or {second}?", first=first, second=second), said))
     return found
 
 
 def told_in_room(atlas: Atlas, comparison: Comparison, width: float, height: float) -> list[Words]:
     """What tells the lesions apart, as many spots and signs of each as there is room for."""
-    more = Words(MORE, LEAST, colour="TEXT_2", after=0.0)
+    more = Words(tr(MORE), LEAST, colour="TEXT_2", after=0.0)
     for most in (TOLD, 4, 3, 2, 1):
         fewer = tuple((a, b, _fewer(d, most)) for a, b, d in comparison.differences)
         found: list[Words] = []
         for head, said in told(atlas, replace(comparison, differences=fewer)):
-            heading = head if len(fewer) > 1 else "What tells them apart"
+            heading = head if len(fewer) > 1 else tr("What tells them apart")
             found.append(Words(heading, LEAST, True, "ACCENT_1", 1.0))
             found += [Words(sentence, LEAST, after=5.0) for sentence in said]
         if fewer != comparison.differences:
@@ -111,17 +112,18 @@ def table_rows(
 ) -> list[tuple[str, str, str]]:
     """What tells two lesions apart as a table: a row each for skin, muscles and reflexes,
     where there are any."""
+    lost, weak, reflex = tr("Skin lost"), tr("Weak"), tr("Reflex reduced")
     kinds: dict[str, dict[bool, list[str]]] = {
-        head: {True: [], False: []} for head in ("Skin lost", "Weak", "Reflex reduced")
+        head: {True: [], False: []} for head in (lost, weak, reflex)
     }
     for region, side, in_first in difference.skin:
-        words = f"{atlas.facts.regions[region].label} ({side.value})"
-        kinds["Skin lost"][in_first].append(words)
+        words = f"{atlas.facts.regions[region].label} ({side.word})"
+        kinds[lost][in_first].append(words)
     for name, side, in_first in difference.signs:
         sign = atlas.facts.signs[name]
-        head = "Weak" if sign.kind == "muscle" else "Reflex reduced"
-        kinds[head][in_first].append(f"{sign.label} ({side.value})")
-    rows = [("", f"Only in {first.name}", f"Only in {second.name}")]
+        head = weak if sign.kind == "muscle" else reflex
+        kinds[head][in_first].append(f"{sign.label} ({side.word})")
+    rows = [("", *(tr("Only in {lesion}", lesion=t.name) for t in (first, second)))]
     for head, found in kinds.items():
         if found[True] or found[False]:
             rows.append((head, "; ".join(found[True]) or "–", "; ".join(found[False]) or "–"))
@@ -130,31 +132,31 @@ def table_rows(
 
 def apart_notes(heading: str, said: list[str]) -> str:
     """Notes of what tells two lesions apart."""
-    return (
-        f"{heading} {' '.join(said)} Have the group order the tests by how much each would "
-        "change their mind, and say what they would do if skin and muscle disagree."
+    return tr(
+        "{question} {told} Have the group order the tests by how much each would change their "
+        "mind, and say what they would do if skin and muscle disagree.",
+        question=heading,
+        told=" ".join(said),
     )
 
 
 def territory_said(atlas: Atlas, territory: Territory) -> list[str]:
     """The dermatomes and the skin nerves in whose skin a lesion lies, the largest first."""
     taken = atlas.cells.area_cm2 * territory.extent
-    return [
-        f"{head}: {', '.join(names)}."
-        for head, names in (
-            ("Lies in the dermatomes", _held(atlas, "dermatomes", taken)),
-            ("Lies in the skin of", _held(atlas, "nerves", taken)),
-        )
-        if names
-    ]
+    found = []
+    if dermatomes := _held(atlas, "dermatomes", taken):
+        found.append(tr("Lies in the dermatomes: {names}.", names=dermatomes))
+    if nerves := _held(atlas, "nerves", taken):
+        found.append(tr("Lies in the skin of: {names}.", names=nerves))
+    return found
 
 
-def _held(atlas: Atlas, map_name: MapName, taken: Floats) -> list[str]:
-    return [
+def _held(atlas: Atlas, map_name: MapName, taken: Floats) -> str:
+    return ", ".join(
         spoken(atlas, map_name, name)
         for name, share in shares(atlas, map_name, taken)
         if share >= LEAST_SHARE
-    ]
+    )
 
 
 def shares(atlas: Atlas, map_name: MapName, covered_cm2: Floats) -> list[tuple[str, float]]:
@@ -171,9 +173,10 @@ def shares(atlas: Atlas, map_name: MapName, covered_cm2: Floats) -> list[tuple[s
 
 def territory_notes(atlas: Atlas, territory: Territory, amounts: list[str]) -> str:
     """Notes of the slide of one lesion."""
-    return (
-        f"{sided_name(territory)}. Skin: {'; '.join(amounts)}. "
-        f"{' '.join(territory_said(atlas, territory))} Let the group trace the border with a "
-        "finger on their own skin. What lies in the fringe differs from person to person and "
-        "from map to map."
+    return tr(
+        "{lesion}. Skin: {amounts}. {told} Let the group trace the border with a finger on their "
+        "own skin. What lies in the fringe differs from person to person and from map to map.",
+        lesion=sided_name(territory),
+        amounts="; ".join(amounts),
+        told=" ".join(territory_said(atlas, territory)),
     )

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from bodymap.geometry import Floats, Skin, union_of, without
-from bodymap.language import english
+from bodymap.language import later, tr
 from bodymap.localise.answer import Answer
 from bodymap.localise.comparison import Comparison
 from bodymap.localise.explanation import remainders
@@ -33,13 +33,23 @@ from bodymap.slides import compared_words, words
 from bodymap.slides.compared import compared_slides, leading_slide
 from bodymap.slides.figure import Mark, draw_figure, scene
 from bodymap.slides.maps import maps_slide
-from bodymap.slides.page import COLUMN, FULL, Words, add_slide, blank_deck, grown, write
+from bodymap.slides.page import (
+    COLUMN,
+    FIRST,
+    FULL,
+    Words,
+    add_slide,
+    blank_deck,
+    grown,
+    spoken,
+    write,
+)
 from bodymap.slides.panels import (
-    SIDES_WORDS,
     column,
     draw_legend,
     draw_table,
     fitting_reasons,
+    sides_words,
 )
 from bodymap.terms import Change, Modality, View
 
@@ -49,11 +59,10 @@ if TYPE_CHECKING:
 SHOWN = 2
 """Candidates with a slide of their own."""
 
-ALTERED = MarkStyle("altered, in one modality or more", "#1f5f8b", "#7db8e0", "brick", 0.3)
+ALTERED = MarkStyle(later("altered, in one modality or more"), "#1f5f8b", "#7db8e0", "brick", 0.3)
 """Skin of a drawing in several modalities, all in one: the colours of the themes' accent."""
 
 
-@english()
 def make_deck(
     answer: Answer, title: str, theme: Theme = LIGHT, comparison: Comparison | None = None
 ) -> bytes:
@@ -61,6 +70,7 @@ def make_deck(
 
     Works for every drawing, also an empty one and one that no single lesion explains. A
     comparison of lesions is shown as well; where nothing is drawn the deck is of it alone.
+    All words are in the language in hand.
     """
     deck = blank_deck(theme, title)
     alone = comparison is not None and not answer.drawing
@@ -72,6 +82,7 @@ def make_deck(
     if not alone and answer.ranking.candidates:
         _next(deck, answer)
     _closing(deck, answer)
+    spoken(deck)
     out = io.BytesIO()
     deck.save(out)
     return out.getvalue()
@@ -93,10 +104,10 @@ def _case(deck: "Presentation", answer: Answer, theme: Theme) -> None:
 
 def _title(deck: "Presentation", title: str, compared: bool) -> None:
     notes = compared_words.title_notes() if compared else words.title_notes()
-    slide = add_slide(deck, title, notes, "Title Slide")
-    under = compared_words.SUBTITLE if compared else "A case of altered sensation, step by step"
-    slide.placeholders[1].text_frame.text = under
-    write(slide, (1.0, 4.3, 11.1, 2.0), [Words(CAUTION_LONG, 18.0)], "Caution")
+    slide = add_slide(deck, title, notes, FIRST)
+    under = compared_words.SUBTITLE if compared else words.SUBTITLE
+    slide.placeholders[1].text_frame.text = tr(under)
+    write(slide, (1.0, 4.3, 11.1, 2.0), [Words(tr(CAUTION_LONG), 18.0)], tr("Caution"))
 
 
 def _findings(deck: "Presentation", answer: Answer, theme: Theme) -> None:
@@ -106,19 +117,22 @@ def _findings(deck: "Presentation", answer: Answer, theme: Theme) -> None:
     tested = sorted({m for m, _, _ in drawing}, key=[*Modality].index)
     for modality in (*tested, *(() if tested else (None,))):
         part = drawing.only([modality] if modality else [])
-        title = f"What was found: {modality.label}" if modality else "Nothing is drawn"
+        title = tr("Nothing is drawn")
+        if modality:
+            title = tr("What was found: {modality}", modality=modality.label)
         rows = entries(atlas, part, None)
         told = [f"{row.words}, {row.amount}" for row in rows]
         slide = add_slide(deck, title, words.findings_notes(title, told))
         marks = list(_finding_marks(answer, [modality] if modality else []))
-        alt = f"Body figure with the findings. {'; '.join(told) or 'No findings'}."
+        listed = "; ".join(told) or tr("No findings")
+        alt = tr("Body figure with the findings. {findings}.", findings=listed)
         draw_figure(slide, atlas, marks, theme, shown, alt)
-        end = draw_legend(slide, rows, theme, COLUMN[1], "Findings")
-        said = [SIDES_WORDS]
+        end = draw_legend(slide, rows, theme, COLUMN[1], tr("Findings"))
+        said = [sides_words()]
         if not answer.ranking.candidates:
-            said.append(Words(answer.ranking.sentence, 16.0, True))
+            said.append(Words(tr(answer.ranking.sentence), 16.0, True))
         for ask in words.ASKED if rows else words.ASKED_EMPTY:
-            said.append(Words(ask, 16.0, after=10.0))
+            said.append(Words(tr(ask), 16.0, after=10.0))
         column(slide, end, said)
 
 
@@ -132,13 +146,16 @@ def _finding_marks(answer: Answer, modalities: list[Modality]) -> Iterator[Mark]
         skin = {v: s for v in View if (s := layer.skin(atlas, v)) is not None}
         style = CHANGE_STYLES[change]
         areas = amount(atlas, layer.painted_cm2(atlas))
-        name = f"Findings: {style.label} {modality.label}"
-        yield Mark(name, style, skin, f"{style.label} {modality.label}: {areas}.")
+        found = tr(
+            "{change} {modality}", "finding", change=tr(style.label), modality=modality.label
+        )
+        name = tr("Findings: {finding}", finding=found)
+        yield Mark(name, style, skin, f"{found}: {areas}.")
 
 
 def _question(deck: "Presentation", answer: Answer, theme: Theme) -> None:
     atlas, drawing = answer.scales.atlas, answer.drawing
-    slide = add_slide(deck, words.QUESTION, words.question_notes())
+    slide = add_slide(deck, tr(words.QUESTION), words.question_notes())
     modalities = sorted({m for m, _, _ in drawing}, key=[*Modality].index)
     if len(modalities) == 1:
         marks, rows = list(_finding_marks(answer, modalities)), entries(atlas, drawing, None)
@@ -146,12 +163,12 @@ def _question(deck: "Presentation", answer: Answer, theme: Theme) -> None:
         marks, rows = _together(answer)
     draw_figure(
         slide, atlas, marks, theme, scene(atlas, _covered(answer)),
-        "Body figure with all findings. " + " ".join(m.words for m in marks),
+        tr("Body figure with all findings. {findings}", findings=" ".join(m.words for m in marks)),
     )  # fmt: skip
-    end = draw_legend(slide, rows, theme, COLUMN[1], "All findings")
-    told = [SIDES_WORDS, Words("Which is it, and why?", 18.0, True)]
+    end = draw_legend(slide, rows, theme, COLUMN[1], tr("All findings"))
+    told = [sides_words(), Words(tr("Which is it, and why?"), 18.0, True)]
     for head, look in words.WAYS:
-        told += [Words(head, 16.0, True, "ACCENT_1", 1.0), Words(look, 16.0)]
+        told += [Words(tr(head), 16.0, True, "ACCENT_1", 1.0), Words(tr(look), 16.0)]
     column(slide, end, told)
 
 
@@ -168,20 +185,22 @@ def _together(answer: Answer) -> tuple[list[Mark], tuple[Entry, ...]]:
         normal |= {view: rest} if rest is not None else {}
     drawn = drawing.altered_cm2(atlas)
     sound_cm2 = np.clip(drawing.normal_cm2(atlas), 0.0, atlas.cells.area_cm2 - drawn)
-    rows = [Entry(ALTERED, ALTERED.label, amount(atlas, drawn))]
-    marks = [Mark("Findings: altered", ALTERED, altered, f"Altered: {rows[0].amount}.")]
+    rows = [Entry(ALTERED, tr(ALTERED.label), amount(atlas, drawn))]
+    told = tr("Altered: {amount}.", amount=rows[0].amount)
+    marks = [Mark(tr("Findings: altered"), ALTERED, altered, told)]
     if normal:
         style = CHANGE_STYLES[Change.NORMAL]
-        rows.append(Entry(style, "tested, and normal", amount(atlas, sound_cm2)))
-        marks.append(Mark("Findings: normal", style, normal, f"Normal: {rows[1].amount}."))
+        rows.append(Entry(style, tr("tested, and normal"), amount(atlas, sound_cm2)))
+        told = tr("Normal: {amount}.", amount=rows[1].amount)
+        marks.append(Mark(tr("Findings: normal"), style, normal, told))
     return marks, tuple(rows)
 
 
 def _urgent(deck: "Presentation", answer: Answer) -> None:
-    slide = add_slide(deck, "Before any ranking: is it urgent?", words.urgent_notes(answer))
+    slide = add_slide(deck, tr("Before any ranking: is it urgent?"), words.urgent_notes(answer))
     told = [Words(text, 24.0, True, "ACCENT_2", 16.0) for text in words.urgent(answer)]
-    told += [Words(text, 20.0, after=10.0) for text in words.ASKED_URGENT]
-    write(slide, FULL, told, "Urgent")
+    told += [Words(tr(text), 20.0, after=10.0) for text in words.ASKED_URGENT]
+    write(slide, FULL, told, tr("Urgent"))
 
 
 def _candidate(deck: "Presentation", answer: Answer, order: int, theme: Theme) -> None:
@@ -191,19 +210,21 @@ def _candidate(deck: "Presentation", answer: Answer, order: int, theme: Theme) -
     taken = atlas.cells.area_cm2 * candidate.territory.extent
     shown = scene(atlas, np.maximum(_covered(answer), taken))
     rows = _shares(answer, candidate)
-    alt = f"Body figure held against {words.sided(candidate)}. " + "; ".join(
-        f"{row.words}: {row.amount}" for row in rows
+    alt = tr(
+        "Body figure held against {candidate}. {amounts}.",
+        candidate=words.sided(candidate),
+        amounts="; ".join(f"{row.words}: {row.amount}" for row in rows),
     )
-    draw_figure(slide, atlas, _remainder_marks(answer, candidate, rows), theme, shown, f"{alt}.")
+    draw_figure(slide, atlas, _remainder_marks(answer, candidate, rows), theme, shown, alt)
     top = COLUMN[1]
     if order == 0 and answer.ranking.verdict is not Verdict.RANKED:
-        top = _noted(slide, answer.ranking.sentence, "Verdict")
+        top = _noted(slide, tr(answer.ranking.sentence), tr("Verdict"))
     elif same := words.same_place(answer, candidate):
-        top = _noted(slide, same, "Same place")
+        top = _noted(slide, same, tr("Same place"))
     end = draw_legend(slide, rows, theme, top, words.numbers(candidate))
     room = COLUMN[1] + COLUMN[3] - end - 0.1
     reasons = fitting_reasons(answer.reasons(candidate), COLUMN[2], room)
-    write(slide, (COLUMN[0], end + 0.1, COLUMN[2], room), reasons, "Reasons")
+    write(slide, (COLUMN[0], end + 0.1, COLUMN[2], room), reasons, tr("Reasons"))
 
 
 def _noted(slide: Any, sentence: str, name: str) -> float:
@@ -213,15 +234,17 @@ def _noted(slide: Any, sentence: str, name: str) -> float:
 
 def _shares(answer: Answer, candidate: Candidate) -> list[Entry]:
     """The legend of a candidate, each row with its share."""
-    shares = (
-        f"{candidate.explained_fraction:.0%} of the drawing",
-        f"{1 - candidate.explained_fraction:.0%} of the drawing",
-        f"{1 - candidate.involved_fraction:.0%} of the territory",
-    )
+    explained, involved = candidate.explained_fraction, candidate.involved_fraction
     rows = entries(answer.scales.atlas, answer.drawing, candidate.territory)
+    said = [
+        tr("{share:.0%} of the drawing: {amount}", share=explained, amount=rows[0].amount),
+        tr("{share:.0%} of the drawing: {amount}", share=1 - explained, amount=rows[1].amount),
+        tr("{share:.0%} of the territory: {amount}", share=1 - involved, amount=rows[2].amount),
+    ]
+    nothing = tr("none")
     return [
-        Entry(row.style, row.words, f"{share}: {row.amount}" if row.amount != "none" else "none")
-        for row, share in zip(rows, shares, strict=True)
+        Entry(row.style, row.words, nothing if row.amount == nothing else told)
+        for row, told in zip(rows, said, strict=True)
     ]
 
 
@@ -233,27 +256,27 @@ def _remainder_marks(answer: Answer, candidate: Candidate, rows: list[Entry]) ->
     for kind in (Remainder.SPARED, Remainder.EXPLAINED, Remainder.UNEXPLAINED):
         style = REMAINDER_STYLES[kind]
         skin = {v: s for v, r in held.items() if (s := getattr(r, kind.value)) is not None}
-        told = f"{name}: {style.label}, {amounts[style]}."
-        found.append(Mark(f"{name}: {kind.value}", style, skin, told))
+        told = f"{name}: {tr(style.label)}, {amounts[style]}."
+        found.append(Mark(f"{name}: {tr(words.KINDS[kind])}", style, skin, told))
     return found
 
 
 def _comparison(deck: "Presentation", answer: Answer, theme: Theme) -> None:
-    slide = add_slide(deck, "The leading candidates compared", words.table_notes(answer))
-    said = [Words(answer.ranking.sentence, 18.0, True)]
-    end = write(slide, (*FULL[:3], said[0].height(FULL[2])), said, "Verdict")
+    slide = add_slide(deck, tr("The leading candidates compared"), words.table_notes(answer))
+    said = [Words(tr(answer.ranking.sentence), 18.0, True)]
+    end = write(slide, (*FULL[:3], said[0].height(FULL[2])), said, tr("Verdict"))
     end = draw_table(slide, answer, (FULL[0], end + 0.1, FULL[2], 4.0), theme)
-    note = [Words(words.TERMS, 16.0, colour="TEXT_2")]
-    write(slide, (FULL[0], end + 0.2, FULL[2], note[0].height(FULL[2])), note, "Terms")
+    note = [Words(tr(words.TERMS), 16.0, colour="TEXT_2")]
+    write(slide, (FULL[0], end + 0.2, FULL[2], note[0].height(FULL[2])), note, tr("Terms"))
 
 
 def _next(deck: "Presentation", answer: Answer) -> None:
-    slide = add_slide(deck, "What to test next", words.next_notes(answer))
+    slide = add_slide(deck, tr("What to test next"), words.next_notes(answer))
     told = []
     for number, (ask, means) in enumerate(words.questions(answer), start=1):
         told += [Words(f"{number}. {ask}", 18.0, True, after=2.0), Words(means, 16.0, after=10.0)]
     if not told:
-        told = [Words(text, 18.0, after=10.0) for text in words.NO_QUESTION]
+        told = [Words(tr(text), 18.0, after=10.0) for text in words.NO_QUESTION]
     for heading, sentences in words.ties(answer):
         told.append(Words(heading, 18.0, True, "ACCENT_1", 2.0))
         told += [Words(sentence, 16.0) for sentence in sentences]
@@ -261,12 +284,13 @@ def _next(deck: "Presentation", answer: Answer) -> None:
     for paragraph in told:
         if sum(w.height(FULL[2]) for w in (*kept, paragraph)) < FULL[3]:
             kept.append(paragraph)
-    write(slide, FULL, grown(kept, FULL[2], FULL[3]), "Questions")
+    write(slide, FULL, grown(kept, FULL[2], FULL[3]), tr("Questions"))
 
 
 def _closing(deck: "Presentation", answer: Answer) -> None:
-    slide = add_slide(deck, "Cautions and sources", words.closing_notes(answer))
+    title = tr("Cautions and sources")
+    slide = add_slide(deck, title, words.closing_notes(answer))
     said = cautions(answer.scales.atlas, answer.drawing)
     told = [Words(s, 18.0, False, "ACCENT_2", 10.0) for s in said]
-    told.append(Words(f"Sources. {SOURCES}", 14.0, colour="TEXT_2"))
-    write(slide, FULL, grown(told, FULL[2], FULL[3]), "Cautions and sources")
+    told.append(Words(tr("Sources. {sources}", sources=tr(SOURCES)), 14.0, colour="TEXT_2"))
+    write(slide, FULL, grown(told, FULL[2], FULL[3]), title)

@@ -14,6 +14,7 @@ import shapely
 from bodymap.atlas import Atlas
 from bodymap.atlas.figure import Figure
 from bodymap.geometry import Floats, Skin, clean, union_of
+from bodymap.language import later, tr
 from bodymap.report.appearance import OUTLINE_WIDTH, MarkStyle, Theme
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, CloseUp, close_ups
 from bodymap.report.lettering import text_width
@@ -48,11 +49,11 @@ SMALL = 0.9
 """Close-ups are shown where one or two of them hold this share of the skin."""
 
 TITLES: dict[View, tuple[str, float, float]] = {
-    View.FRONT: ("Front", 370.0, 36.0),
-    View.BACK: ("Back", 1150.0, 36.0),
-    View.HEAD_RIGHT: ("Head, both sides", 760.0, 70.0),
-    View.SOLES: ("Soles", 645.0, 716.0),
-    View.SADDLE: ("Saddle", 912.0, 716.0),
+    View.FRONT: (later("Front"), 370.0, 36.0),
+    View.BACK: (later("Back"), 1150.0, 36.0),
+    View.HEAD_RIGHT: (later("Head, both sides"), 760.0, 70.0),
+    View.SOLES: (later("Soles"), 645.0, 716.0),
+    View.SADDLE: (later("Saddle"), 912.0, 716.0),
 }
 """Words, and the middle of their baseline on the sheet: for letters of 14 points, which
 are larger here than the titles of the layout."""
@@ -154,7 +155,7 @@ def draw_figure(
     ground = slide.shapes.add_group_shape()
     for view, placing in shown.views:
         _ground(ground, atlas, view, placing, theme)
-    described(ground, "Figure: skin", words)
+    described(ground, tr("Figure: skin"), words)
     for mark in marks:
         group = slide.shapes.add_group_shape()
         for view, placing in shown.views:
@@ -168,22 +169,24 @@ def draw_figure(
     lines = slide.shapes.add_group_shape()
     for view, placing in shown.views:
         _lines(lines, atlas, view, placing, theme)
-    described(lines, "Figure: lines", "Outline and inner lines of the figure.")
+    described(lines, tr("Figure: lines"), tr("Outline and inner lines of the figure."))
     names = slide.shapes.add_group_shape()
     if shown.close:
         for close, (_, placing) in zip(shown.close, shown.views, strict=True):
             _named(names, close, placing)
     else:
         _sheet_names(names)
-    described(names, "Figure: sides", "Names of the views; RIGHT and LEFT are the patient's.")
+    told = tr("Names of the views; RIGHT and LEFT are the patient's.")
+    described(names, tr("Figure: sides"), told)
 
 
 def _ground(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme) -> None:
     figure = atlas.figures[view]
     kept = _kept(figure, placing)
+    skin = tr("Skin, {view}", view=view.label)
     for piece in shapely.get_parts(kept):
         ring = placing.on_slide(shapely.get_coordinates(piece.exterior))
-        filled(freeform(group, [ring], f"Skin, {view.label}", True), theme.skin)
+        filled(freeform(group, [ring], skin, True), theme.skin)
     for kind in dict.fromkeys(shape.kind for shape in figure.shapes):
         soft = union_of(
             clean(shapely.Polygon(s.ring)) for s in figure.shapes if s.kind == kind
@@ -196,9 +199,21 @@ def _ground(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme
                 if shapely.intersects(p, kept)
             ]
             if rings:
-                shape = freeform(group, rings, f"{kind}, {view.label}", True)
+                shape = freeform(group, rings, f"{soft_part(kind)}, {view.label}", True)
                 opacity = 0.35 if kind in ("shadow", "light") else 0.8
                 filled(shape, theme.shape_colour(kind), opacity)
+
+
+def soft_part(kind: str) -> str:
+    """What the soft shapes of a kind show, in words."""
+    words = {
+        "nail": tr("nail", "of the figure"),
+        "lip": tr("lip", "of the figure"),
+        "areola": tr("areola", "of the figure"),
+        "shadow": tr("shadow", "of the figure"),
+        "light": tr("light", "of the figure"),
+    }
+    return words.get(kind, kind)
 
 
 def _kept(figure: Figure, placing: Placing) -> Skin:
@@ -227,7 +242,7 @@ def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme)
         )
     for width, lines in sorted(by_width.items()):
         if lines:
-            shape = freeform(group, lines, f"Inner lines, {view.label}", closed=False)
+            shape = freeform(group, lines, tr("Inner lines, {view}", view=view.label), closed=False)
             lined(shape, theme.inner_line, width / 4)
     outline = shapely.boundary(placing.thinned(figure.outline, SMOOTH))
     if placing.window is not None:
@@ -237,7 +252,7 @@ def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme)
         for r in shapely.get_parts(outline)
         if shapely.dwithin(kept, r, SMOOTH)
     ]
-    edge = freeform(group, rings, f"Outline, {view.label}", closed=False)
+    edge = freeform(group, rings, tr("Outline, {view}", view=view.label), closed=False)
     lined(
         edge, theme.outline, min(1.25, OUTLINE_WIDTH * SHEET / POINT * (1.0 + bool(placing.window)))
     )
@@ -245,20 +260,20 @@ def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme)
 
 def _sheet_names(group: Any) -> None:
     for words, x, y in TITLES.values():
-        centred(group, words, _x(x), _y(y), bold=True)
+        centred(group, tr(words), _x(x), _y(y), bold=True)
     for mark in SIDE_MARKS:
         placed = BODY_LAYOUT[mark.view]
         x, y = placed.to_sheet(SHIFT.get(mark.view, 1.0) * mark.x, mark.y)
         right, down = MOVED.get(mark.view, (0.0, 8.0))
         centred(group, mark.text, _x(x + right), _y(y + down), bold=False)
-    centred(group, "(schematic)", _x(SCHEMATIC[0]), _y(SCHEMATIC[1]), bold=False)
+    centred(group, tr("(schematic)"), _x(SCHEMATIC[0]), _y(SCHEMATIC[1]), bold=False)
 
 
 def _named(group: Any, close: CloseUp, placing: Placing) -> None:
     x0, y0, x1, y1 = close.box
     corners = placing.on_slide(np.array([[x0, y1], [x1, y0]])) / INCH
     (left, top), (right, bottom) = corners
-    centred(group, close.label, (left + right) / 2, top - 0.15, bold=True)
+    centred(group, tr(close.label), (left + right) / 2, top - 0.15, bold=True)
     sides = [m for m in SIDE_MARKS if m.view is close.view]
     if x0 < 0 < x1 and len(sides) == 2:
         for mark in sides:

@@ -8,6 +8,7 @@ import numpy as np
 from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Mask
 from bodymap.geometry import Floats
+from bodymap.language import later, tr
 from bodymap.report.layout import CloseUp
 from bodymap.terms import Side, View
 
@@ -83,25 +84,39 @@ def _shown(atlas: Atlas, part: Part, side: Side) -> Mask:
     return here & cells.on_side(side) if part.one_side else here
 
 
+def place_words(part: Part, side: Side) -> str:
+    """A part of the body as it is read, with its side where one side is shown alone: in other
+    languages than English as it stands by itself, after a colon ("rechter Arm")."""
+    return tr(f"{side.value} {part.name}" if part.one_side else part.name, "of the body")
+
+
 def views_of(part: Part, side: Side) -> tuple[View, ...]:
     """The views that show a part; of the head, the side that is asked for."""
     other = View.HEAD_RIGHT if side is Side.LEFT else View.HEAD_LEFT
     return tuple(v for v in part.views if v is not other)
 
 
+_LIMBS: tuple[tuple[str, str, View, Side, tuple[str, ...]], ...] = (
+    ("right-arm-front", later("Right arm, front"), View.FRONT, Side.RIGHT, ARM),
+    ("right-arm-back", later("Right arm, back"), View.BACK, Side.RIGHT, ARM),
+    ("left-arm-front", later("Left arm, front"), View.FRONT, Side.LEFT, ARM),
+    ("left-arm-back", later("Left arm, back"), View.BACK, Side.LEFT, ARM),
+    ("right-leg-front", later("Right leg, front"), View.FRONT, Side.RIGHT, LEG),
+    ("right-leg-back", later("Right leg, back"), View.BACK, Side.RIGHT, LEG),
+    ("left-leg-front", later("Left leg, front"), View.FRONT, Side.LEFT, LEG),
+    ("left-leg-back", later("Left leg, back"), View.BACK, Side.LEFT, LEG),
+)
+"""id, label, view, side, parts of the body."""
+
+
 def limb_close_ups(atlas: Atlas) -> Iterator[CloseUp]:
     """Each arm and leg by itself, from the front and from behind."""
-    for name, pieces in (("arm", ARM), ("leg", LEG)):
-        here = pieces_of(atlas, pieces)
-        for side in (Side.RIGHT, Side.LEFT):
-            for view, seen in ((View.FRONT, "front"), (View.BACK, "back")):
-                cells = atlas.cells.in_view(view)
-                mine = cells[(here & atlas.cells.on_side(side))[cells]]
-                bounds = np.array([p.bounds for p in atlas.cells.polygons[mine]])
-                x0, y0 = (float(side) for side in bounds[:, :2].min(axis=0))
-                x1, y1 = (float(side) for side in bounds[:, 2:].max(axis=0))
-                # No room towards the midline: there the trunk or the other leg would be seen.
-                x0, x1 = (x0, x1 + EDGE) if x0 + x1 > 0 else (x0 - EDGE, x1)
-                box = (x0, y0 - EDGE, x1, y1 + EDGE)
-                label = f"{side.value.capitalize()} {name}, {seen}"
-                yield CloseUp(f"{side.value}-{name}-{seen}", label, view, box)
+    for id_, label, view, side, pieces in _LIMBS:
+        cells = atlas.cells.in_view(view)
+        mine = cells[(pieces_of(atlas, pieces) & atlas.cells.on_side(side))[cells]]
+        bounds = np.array([p.bounds for p in atlas.cells.polygons[mine]])
+        x0, y0 = (float(edge) for edge in bounds[:, :2].min(axis=0))
+        x1, y1 = (float(edge) for edge in bounds[:, 2:].max(axis=0))
+        # No room towards the midline: there the trunk or the other leg would be seen.
+        x0, x1 = (x0, x1 + EDGE) if x0 + x1 > 0 else (x0 - EDGE, x1)
+        yield CloseUp(id_, label, view, (x0, y0 - EDGE, x1, y1 + EDGE))

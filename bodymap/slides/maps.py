@@ -12,6 +12,7 @@ from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Mask
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import common
+from bodymap.language import capital, later, tr
 from bodymap.report.appearance import Theme
 from bodymap.report.borders import names_of_cells
 from bodymap.report.layout import SIDE_MARKS
@@ -19,7 +20,7 @@ from bodymap.report.names import numbers, short
 from bodymap.report.territory_colours import territory_colours
 from bodymap.slides.compared_words import shares
 from bodymap.slides.figure import centred
-from bodymap.slides.limbs import Part, part_of, views_of
+from bodymap.slides.limbs import Part, part_of, place_words, views_of
 from bodymap.slides.map_names import Piece, Written, place_names
 from bodymap.slides.page import Place, Words, add_slide, write
 from bodymap.slides.shapes import (
@@ -47,7 +48,7 @@ PANELS: dict[MapName, Place] = {
 KEY: Place = (9.5, 1.0, 3.38, 5.85)
 """The names of the numbered nerves."""
 
-HEADS: dict[MapName, str] = {"dermatomes": "Dermatomes", "nerves": "Skin nerves"}
+HEADS: dict[MapName, str] = {"dermatomes": later("Dermatomes"), "nerves": later("Skin nerves")}
 
 HEAD, CAPTION, MARGIN = 0.34, 0.3, 0.16
 """Room for the name of a map and of a view, and round the skin for names outside it."""
@@ -55,7 +56,10 @@ HEAD, CAPTION, MARGIN = 0.34, 0.3, 0.16
 ROUND = 2.25
 """Width of the line round the altered skin, points."""
 
-OTHERS = "Further nerves: see the notes."
+HEADINGS = 1.0
+"""Room in the key for its heading, its last line, and what stands between, inches."""
+
+OTHERS = later("Further nerves: see the notes.")
 
 
 def maps_slide(deck: "Presentation", atlas: Atlas, drawing: Drawing, theme: Theme) -> None:
@@ -64,18 +68,25 @@ def maps_slide(deck: "Presentation", atlas: Atlas, drawing: Drawing, theme: Them
     if not covered.any():
         return
     part, side, shown = part_of(atlas, covered)
-    where = f"{side.value} {part.name}" if part.one_side else part.name
+    where = place_words(part, side)
     told = {m: _told(atlas, m, covered * shown) for m in PANELS}
-    slide = add_slide(deck, f"Roots and nerves of the {where}", _notes(atlas, where, told, shown))
-    listed = _listed(atlas, shown, told["nerves"])
+    title = tr("Roots and nerves of the {place}", place=where)
+    slide = add_slide(deck, title, _notes(atlas, where, told, shown))
+    alone = side if part.one_side else None
+    listed = _listed(atlas, shown, told["nerves"], alone)
     for map_name, place in PANELS.items():
-        head = [Words(HEADS[map_name], 16.0, True, after=0.0)]
-        write(slide, (*place[:3], HEAD), head, f"Map: {HEADS[map_name]}")
+        name = tr(HEADS[map_name])
+        head = [Words(name, 16.0, True, after=0.0)]
+        write(slide, (*place[:3], HEAD), head, tr("Map: {map}", map=name))
         known = listed if map_name == "nerves" else {}
-        words = f"{HEADS[map_name]} of the {where}. The altered skin lies in "
-        words += f"{', '.join(f'{n} ({s:.0%})' for n, s in told[map_name])}."
+        words = tr(
+            "{map} of the {place}. The altered skin lies in {names}.",
+            map=name,
+            place=where,
+            names=", ".join(f"{n} ({s:.0%})" for n, s in told[map_name]),
+        )
         _map(slide, atlas, map_name, (part, side, shown), drawing, theme, known, words)
-    _key(slide, listed, _all(atlas, shown), side if part.one_side else None, theme)
+    _key(slide, listed, _all(atlas, shown), alone, theme)
 
 
 def _told(atlas: Atlas, map_name: MapName, covered_cm2: Any) -> list[tuple[str, float]]:
@@ -89,7 +100,9 @@ def _all(atlas: Atlas, shown: Mask) -> list[str]:
     return [n for n in numbers(atlas, "nerves") if n in here]
 
 
-def _listed(atlas: Atlas, shown: Mask, told: Sequence[tuple[str, float]]) -> dict[str, str]:
+def _listed(
+    atlas: Atlas, shown: Mask, told: Sequence[tuple[str, float]], side: Side | None
+) -> dict[str, str]:
     """The numbered nerves, id to the words of the key: those that the findings touch and
     then the largest, as many as the key has room for, numbered in the order of the tables."""
     names = np.array(names_of_cells(atlas, "nerves"))
@@ -100,7 +113,7 @@ def _listed(atlas: Atlas, shown: Mask, told: Sequence[tuple[str, float]]) -> dic
         every,
         key=lambda n: (rank.get(short(atlas, "nerves", n), len(rank)), -area[names == n].sum()),
     )
-    left, kept = KEY[3] - 1.6, set()
+    left, kept = KEY[3] - _legend_height(side) - HEADINGS, set()
     for name in order:
         left -= _row(short(atlas, "nerves", name)).height(KEY[2] - 0.4)
         if left < 0:
@@ -110,7 +123,7 @@ def _listed(atlas: Atlas, shown: Mask, told: Sequence[tuple[str, float]]) -> dic
 
 
 def _row(words: str) -> Words:
-    return Words(words[:1].upper() + words[1:], after=2.0)
+    return Words(capital(words), after=2.0)
 
 
 def _key(
@@ -122,25 +135,37 @@ def _key(
     swatch = slide.shapes.add_shape(MSO_SHAPE.RECTANGLE, *boxed((left, y + 0.05, 0.42, 0.24)))
     plain(swatch)
     lined(swatch, theme.accent, ROUND)
-    described(swatch, "Legend: altered skin", "Swatch: altered skin")
-    here = (
-        "RIGHT is the patient's." if side is None else f"{side.value.upper()} side of the patient."
-    )
-    lines = [Words("Altered skin, all modalities", after=0.0), Words(here, colour="TEXT_2")]
-    y = write(slide, (left + 0.56, y, width - 0.56, 0.6), lines, "Legend: altered skin") + 0.1
-    write(
-        slide, (left, y, width, 0.3), [Words("Skin nerves", 16.0, True, after=0.0)], "Key: heading"
-    )
+    name = tr("Legend: altered skin")
+    described(swatch, name, tr("Swatch: altered skin"))
+    lines = _legend_words(side)
+    y = write(slide, (left + 0.56, y, width - 0.56, _legend_height(side)), lines, name) + 0.1
+    head = [Words(tr(HEADS["nerves"]), 16.0, True, after=0.0)]
+    write(slide, (left, y, width, 0.3), head, tr("Key: heading"))
     y += 0.34
     for number, words in enumerate(listed.values(), start=1):
         row = _row(words)
         high = row.height(width - 0.4)
         count = [Words(str(number), colour="TEXT_2", after=0.0)]
-        write(slide, (left, y, 0.36, high), count, f"Key: {number}")
-        write(slide, (left + 0.4, y, width - 0.4, high), [row], f"Key: {words}")
+        write(slide, (left, y, 0.36, high), count, tr("Key: {name}", name=number))
+        write(slide, (left + 0.4, y, width - 0.4, high), [row], tr("Key: {name}", name=words))
         y += high
     if len(listed) < len(every):
-        write(slide, (left, y, width, 0.3), [Words(OTHERS, colour="TEXT_2")], "Key: others")
+        others = [Words(tr(OTHERS), colour="TEXT_2")]
+        write(slide, (left, y, width, 0.3), others, tr("Key: others"))
+
+
+def _legend_words(side: Side | None) -> list[Words]:
+    """What the thick line means, and whose sides they are."""
+    here = {
+        Side.RIGHT: tr("RIGHT side of the patient."),
+        Side.LEFT: tr("LEFT side of the patient."),
+    }
+    whose = here[side] if side is not None else tr("RIGHT is the patient's.")
+    return [Words(tr("Altered skin, all modalities"), after=0.0), Words(whose, colour="TEXT_2")]
+
+
+def _legend_height(side: Side | None) -> float:
+    return max(0.6, sum(w.height(KEY[2] - 0.56) for w in _legend_words(side)))
 
 
 def _map(
@@ -171,19 +196,23 @@ def _map(
                 pieces.append(Piece(label, half, placing))
         edge = shapely.boundary(skins[view])
         rings = [placing.on_slide(shapely.get_coordinates(r)) for r in shapely.get_parts(edge)]
-        lined(freeform(lines, rings, f"Outline, {view.label}", False), theme.outline, 1.0)
+        edges = freeform(lines, rings, tr("Outline, {view}", view=view.label), False)
+        lined(edges, theme.outline, 1.0)
         altered = common(drawing.altered_skin(atlas, view), skins[view])
         if altered is not None:
             thick = partial(lined, colour=theme.accent, width=ROUND)
-            laid(lines, altered, placing, f"Altered skin, {view.label}", plain, thick)
+            said = tr("Altered skin, {view}", view=view.label)
+            laid(lines, altered, placing, said, plain, thick)
         _captions(texts, view, placing, skins[view].bounds, part)
     taken = [_box(s) for s in texts.shapes]
     figures = [_on_slide(s, placings[v]) for v, s in skins.items()]
     for label in place_names(pieces, figures, taken, PANELS[map_name]):
         _write(lines, texts, label, theme)
-    described(ground, f"Map: {HEADS[map_name]}, skin", words)
-    described(lines, f"Map: {HEADS[map_name]}, altered skin", "Outline, and the altered skin.")
-    described(texts, f"Map: {HEADS[map_name]}, names", "Names of the territories and views.")
+    name = tr(HEADS[map_name])
+    described(ground, tr("Map: {map}, skin", map=name), words)
+    outlined, named = tr("Map: {map}, altered skin", map=name), tr("Map: {map}, names", map=name)
+    described(lines, outlined, tr("Outline, and the altered skin."))
+    described(texts, named, tr("Names of the territories and views."))
 
 
 def _in(atlas: Atlas, view: View) -> Mask:
@@ -231,7 +260,8 @@ def _captions(texts: Any, view: View, placing: Placing, bounds: Any, part: Part)
 def _write(lines: Any, texts: Any, label: Written, theme: Theme) -> None:
     if label.target is not None:
         ends = INCH * np.array([label.target, label.end])
-        lined(freeform(lines, [ends], f"Line to {label.words}", False), theme.text, 0.75)
+        name = tr("Line to {name}", name=label.words)
+        lined(freeform(lines, [ends], name, False), theme.text, 0.75)
     centred(texts, label.words, label.x, label.y + 0.07, bold=True)
 
 
@@ -248,13 +278,19 @@ def _notes(
     atlas: Atlas, where: str, told: dict[MapName, list[tuple[str, float]]], shown: Mask
 ) -> str:
     parts = [
-        f"{HEADS[m]} of the altered skin: {', '.join(f'{n} {s:.0%}' for n, s in rows)}."
+        tr(
+            "{map} of the altered skin: {names}.",
+            map=tr(HEADS[m]),
+            names=", ".join(f"{n} {s:.0%}" for n, s in rows),
+        )
         for m, rows in told.items()
     ]
-    every = ", ".join(short(atlas, "nerves", n) for n in _all(atlas, shown))
-    return (
-        f"The {where}, by roots and by nerves; the thick line goes round the altered skin. Ask "
-        "on which of the two maps the border of the findings follows a border of the map, and "
-        f"where it crosses one. {' '.join(parts)} Skin nerves of the {where}: {every}. Published "
-        "maps differ, and so do people."
+    return tr(
+        "The {place}, by roots and by nerves; the thick line goes round the altered skin. Ask on "
+        "which of the two maps the border of the findings follows a border of the map, and where "
+        "it crosses one. {told} Skin nerves of the {place}: {every}. Published maps differ, and "
+        "so do people.",
+        place=where,
+        told=" ".join(parts),
+        every=", ".join(short(atlas, "nerves", n) for n in _all(atlas, shown)),
     )

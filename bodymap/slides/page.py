@@ -10,6 +10,7 @@ from copy import deepcopy
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from bodymap.language import language, later, tr
 from bodymap.report.appearance import Theme
 from bodymap.report.cautions import CAUTION
 from bodymap.report.lettering import wrapped
@@ -32,6 +33,17 @@ COLUMN: Place = (8.05, 1.1, 4.85, 5.75)
 
 FULL: Place = (0.45, 1.25, 12.43, 5.5)
 """The whole room of a slide without figure."""
+
+FIRST, CONTENT = later("Title Slide"), later("Title Only")
+FORMS = (FIRST, CONTENT)
+"""Names of the layouts: of the first slide, and of all others."""
+
+PLACEHOLDERS = (
+    later("Title"), later("Subtitle"), later("Footer Placeholder"),
+    later("Slide Number Placeholder"), later("Slide Image Placeholder"),
+    later("Notes Placeholder"),
+)  # fmt: skip
+"""What the places of a layout are called in the list of a slide's shapes, before a number."""
 
 FACE = "Arial"
 """At hand, or replaced by a face of the same widths, everywhere."""
@@ -76,24 +88,26 @@ def blank_deck(theme: Theme, title: str) -> "Presentation":
     for rel in [r for r in deck.part.rels.values() if "printerSettings" in r.reltype]:
         deck.part.rels.pop(rel.rId)
     for layout in list(deck.slide_layouts):
-        if layout.name not in ("Title Slide", "Title Only"):
+        if layout.name not in FORMS:
             deck.slide_layouts.remove(layout)
     known = deck.core_properties
     known.title, known.author, known.last_modified_by = title, "bodymap", "bodymap"
     _dress(deck, theme)
     for page in (deck.slide_master, *deck.slide_layouts):
         _arrange(page)
+    for form in deck.slide_layouts:
+        form._element.cSld.set("name", tr(form.name))
     made: Presentation = deck
     return made
 
 
-def add_slide(deck: "Presentation", title: str, notes: str, layout: str = "Title Only") -> Any:
+def add_slide(deck: "Presentation", title: str, notes: str, form_name: str = CONTENT) -> Any:
     """A slide with its title, caution, number and notes."""
-    form: Any = next(la for la in deck.slide_layouts if la.name == layout)
+    form: Any = next(la for la in deck.slide_layouts if la.name == tr(form_name))
     slide = deck.slides.add_slide(form)
     heading: Any = slide.shapes.title
     heading.text_frame.text = title
-    if layout == "Title Only":
+    if form_name == CONTENT:
         size = next((s for s in (28.0, 24.0) if Words(title, s, True).height(TITLE[2]) < 0.6), 20.0)
         heading.text_frame.paragraphs[0].font.size = round(size * POINT)
     for shape in form.placeholders:
@@ -102,10 +116,23 @@ def add_slide(deck: "Presentation", title: str, notes: str, layout: str = "Title
             slide.shapes._spTree.append(copied)
             copied.nvSpPr.cNvPr.set("id", str(len(slide.shapes) + 20))
             if shape.placeholder_format.type.name == "FOOTER":
-                slide.placeholders[shape.placeholder_format.idx].text_frame.text = CAUTION
+                slide.placeholders[shape.placeholder_format.idx].text_frame.text = tr(CAUTION)
     told: Any = slide.notes_slide.notes_text_frame
     told.text = notes
+    for shape in (*slide.placeholders, *slide.notes_slide.placeholders):
+        word, _, number = shape.name.rpartition(" ")
+        shape.name = f"{tr(word)} {number}"
     return slide
+
+
+def spoken(deck: "Presentation") -> None:
+    """Say of every text which language it is in: programs check spelling and read aloud by it."""
+    deck.core_properties.language = language()
+    for slide in deck.slides:
+        for page in (slide, slide.notes_slide):
+            element: Any = page._element
+            for run in element.iter(f"{{{MAIN}}}r"):
+                run.get_or_add_rPr().set("lang", language())
 
 
 def write(slide: Any, place: Place, words: Sequence[Words], name: str) -> float:
@@ -167,7 +194,7 @@ def _arrange(page: Any) -> None:
     """Put the placeholders of the master or of a layout where a 16:9 slide wants them."""
     from pptx.enum.text import MSO_ANCHOR, PP_ALIGN
 
-    first = page.name == "Title Slide"
+    first = page.name == FIRST
     places: dict[str, Place] = {
         "TITLE": TITLE, "CENTER_TITLE": (1.0, 1.3, 11.33, 1.5),
         "SUBTITLE": (1.0, 2.9, 11.33, 0.8), "BODY": FULL,

@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from bodymap.language import tr
 from bodymap.localise.answer import Answer
 from bodymap.localise.explanation import Reasons
 from bodymap.report.appearance import Theme
 from bodymap.report.legend import Entry
-from bodymap.report.ranking_report import SIDES, probability
+from bodymap.report.ranking_report import probability
+from bodymap.slides.compared_words import MORE
 from bodymap.slides.page import COLUMN, LEAST, Place, Words, grown, write
 from bodymap.slides.shapes import boxed, described, lined, patterned, plain, rgb
 
@@ -20,7 +22,10 @@ SWATCH = (0.42, 0.3)
 COMPARED = 5
 """Candidates in the table."""
 
-SIDES_WORDS = Words("Sides are the patient's.", colour="TEXT_2", after=14.0)
+
+def sides_words() -> Words:
+    """Whose right and left they are."""
+    return Words(tr("Sides are the patient's."), colour="TEXT_2", after=14.0)
 
 
 def draw_legend(
@@ -31,17 +36,18 @@ def draw_legend(
 
     left, _, width, _ = COLUMN
     head = [Words(heading, 16.0, True, after=0.0)]
-    y = write(slide, (left, top, width, head[0].height(width)), head, "Legend: heading") + 0.08
+    y = write(slide, (left, top, width, head[0].height(width)), head, tr("Legend: heading")) + 0.08
     for row in rows:
         swatch = slide.shapes.add_shape(MSO_SHAPE.RECTANGLE, *boxed((left, y + 0.03, *SWATCH)))
         plain(swatch)
         patterned(swatch, row.style, theme)
         lined(swatch, row.style.colour(theme), 0.75, row.style.dashed)
-        described(swatch, f"Legend: {row.words}", f"Swatch: {row.words}")
+        name = tr("Legend: {words}", words=row.words)
+        described(swatch, name, tr("Swatch: {words}", words=row.words))
         inset = SWATCH[0] + 0.14
         lines = [Words(row.words, after=0.0), Words(row.amount, colour="TEXT_2", after=0.0)]
         high = sum(line.height(width - inset) for line in lines)
-        write(slide, (left + inset, y, width - inset, high), lines, f"Legend: {row.words}")
+        write(slide, (left + inset, y, width - inset, high), lines, name)
         y += high + 0.09
     return y
 
@@ -50,15 +56,15 @@ def column(slide: Any, top: float, told: Sequence[Words]) -> None:
     """Words beside the figure, from a height down, as large as there is room for."""
     high = COLUMN[1] + COLUMN[3] - top - 0.1
     told = grown(told, COLUMN[2], high)
-    write(slide, (COLUMN[0], top + 0.1, COLUMN[2], high), told, "Words beside the figure")
+    write(slide, (COLUMN[0], top + 0.1, COLUMN[2], high), told, tr("Words beside the figure"))
 
 
 def fitting_reasons(why: Reasons, width: float, height: float) -> list[Words]:
     """The reasons under their headings, as many as there is room for, each kind in turn."""
-    kinds = {"For": why.in_favour, "Against": why.against, "Missing": why.missing}
+    kinds = {tr("For"): why.in_favour, tr("Against"): why.against, tr("Missing"): why.missing}
     heads = {kind: Words(kind, LEAST, True, "ACCENT_1", 1.0) for kind in kinds}
     chosen: dict[str, list[Words]] = {kind: [] for kind in kinds}
-    more = Words("More in the notes.", colour="TEXT_2", after=0.0)
+    more = Words(tr(MORE), colour="TEXT_2", after=0.0)
     left, dropped = height - more.height(width), 0
     for turn in range(max(map(len, kinds.values()))):
         for kind, sentences in kinds.items():
@@ -80,23 +86,30 @@ def fitting_reasons(why: Reasons, width: float, height: float) -> list[Words]:
 def draw_table(slide: "Slide", answer: Answer, place: Place, theme: Theme) -> float:
     """The leading candidates and something else. Returns where it ends (inches)."""
     ranking = answer.ranking
-    rows = [("", "Consistent with", "Side", "Support", "Explained", "Involved")]
+    heads = tr("Consistent with"), tr("Side"), tr("Support"), tr("Explained"), tr("Involved")
+    rows = [("", *heads)]
     for candidate in ranking.candidates[:COMPARED]:
         rows.append(
             (
                 f"{candidate.place}.",
                 candidate.territory.name,
-                SIDES[candidate.territory.side],
+                candidate.territory.side.word,
                 probability(candidate.support),
                 f"{candidate.explained_fraction:.0%}",
                 f"{candidate.involved_fraction:.0%}",
             )
         )
-    rows.append(("", "Something else", "", probability(ranking.something_else), "", ""))
+    rows.append(("", tr("Something else"), "", probability(ranking.something_else), "", ""))
     widths = (0.55, place[2] - 5.65, 0.9, 1.3, 1.5, 1.4)
-    told = [f"{r[1]} {r[2]}: support {r[3]}, explained {r[4]}, involved {r[5]}" for r in rows[1:-1]]
-    words = "Table of the leading candidates. " + "; ".join(told) + "."
-    return draw_grid(slide, rows, widths, place, theme, "Comparison", words, (0, 3, 4, 5))
+    told = [
+        tr(
+            "{candidate} {side}: support {support}, explained {explained}, involved {involved}",
+            candidate=r[1], side=r[2], support=r[3], explained=r[4], involved=r[5],
+        )
+        for r in rows[1:-1]
+    ]  # fmt: skip
+    words = tr("Table of the leading candidates. {rows}.", rows="; ".join(told))
+    return draw_grid(slide, rows, widths, place, theme, tr("Comparison"), words, (0, 3, 4, 5))
 
 
 def draw_grid(

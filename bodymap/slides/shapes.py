@@ -15,6 +15,7 @@ import shapely
 from shapely import Polygon
 
 from bodymap.geometry import Floats, Skin, clean, common
+from bodymap.language import tr
 from bodymap.report.appearance import MarkStyle, Theme
 from bodymap.report.colour import over
 from bodymap.report.layout import Box
@@ -202,7 +203,8 @@ def laid(
                 line(shape)
         if holed:
             rings = [shapely.get_coordinates(r) for r in (piece.exterior, *piece.interiors)]
-            edge = freeform(group, [placing.on_slide(r) for r in rings], f"{name}, edge", True)
+            border = tr("{shape}, edge", shape=name)
+            edge = freeform(group, [placing.on_slide(r) for r in rings], border, True)
             line(edge)
 
 

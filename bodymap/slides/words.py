@@ -1,77 +1,104 @@
 """What the slides say: titles, the words beside the figure, and notes for the teacher."""
 
+from bodymap.language import capital, later, tr, trn
 from bodymap.localise.answer import Answer
 from bodymap.localise.ranking import Candidate
 from bodymap.localise.verdict import Verdict
+from bodymap.report.appearance import Remainder
 from bodymap.report.cautions import cautions
 from bodymap.report.question_words import asked, meaning, told_apart
 from bodymap.report.ranking_report import probability
 from bodymap.terms import Side
 
-ORDINALS = ("First", "Second", "Third")
+SUBTITLE = later("A case of altered sensation, step by step")
 
-QUESTION = "Root, nerve, plexus, or none of these?"
+FORWARD = (later("First candidate: {candidate}"), later("Second candidate: {candidate}"))
+NOT_FORWARD = (
+    later("Closest, not put forward: {candidate}"),
+    later("Next closest, not put forward: {candidate}"),
+)
+"""Titles of the candidates' slides, in their order."""
+
+KINDS = {
+    Remainder.EXPLAINED: later("explained"),
+    Remainder.UNEXPLAINED: later("unexplained"),
+    Remainder.SPARED: later("spared"),
+}
+"""How a piece of skin stands to a candidate, in the name of its group."""
+
+QUESTION = later("Root, nerve, plexus, or none of these?")
 
 WAYS: tuple[tuple[str, str], ...] = (
-    ("Root", "a strip of one segment, front and back, that crosses the skin of several nerves"),
-    ("Nerve", "the skin of one nerve below one point, with a border where its neighbours begin"),
-    ("Plexus", "skin of several nerves or roots of one limb"),
-    ("None", "both sides, a ring, a level on the trunk, half of the body, or scattered patches"),
+    (
+        later("Root"),
+        later("a strip of one segment, front and back, that crosses the skin of several nerves"),
+    ),
+    (
+        later("Nerve"),
+        later("the skin of one nerve below one point, with a border where its neighbours begin"),
+    ),
+    (later("Plexus"), later("skin of several nerves or roots of one limb")),
+    (
+        later("None"),
+        later("both sides, a ring, a level on the trunk, half of the body, or scattered patches"),
+    ),
 )
 """The ways a loss can look, for the question. Bedside practice, no source."""
 
-TERMS = (
+TERMS = later(
     "Support: probability among all candidates and something else. Explained: share of the "
     "drawing that lies in the territory. Involved: share of the territory that is drawn."
 )
 
 
 ASKED = (
-    "Describe it as a note would: side, modality, how deep the loss is.",
-    "Where does it end, in front and behind?",
-    "What has not been tested yet?",
+    later("Describe it as a note would: side, modality, how deep the loss is."),
+    later("Where does it end, in front and behind?"),
+    later("What has not been tested yet?"),
 )
 """Prompts beside the findings."""
 
 ASKED_EMPTY = (
-    "Which instrument first, and where?",
-    "Which skin would you compare, side against side?",
+    later("Which instrument first, and where?"),
+    later("Which skin would you compare, side against side?"),
 )
 
 
 ASKED_URGENT = (
-    "This holds whatever is ranked first.",
-    "What would you ask and examine now?",
-    "Whom would you call, and how soon?",
+    later("This holds whatever is ranked first."),
+    later("What would you ask and examine now?"),
+    later("Whom would you call, and how soon?"),
 )
 
 NO_QUESTION = (
-    "No further spot, muscle or reflex is expected to change the order.",
-    "What would you examine all the same, and why?",
-    "What in the history would change your mind?",
+    later("No further spot, muscle or reflex is expected to change the order."),
+    later("What would you examine all the same, and why?"),
+    later("What in the history would change your mind?"),
 )
 
 
 def sided(candidate: Candidate) -> str:
     """The name of a candidate with its side."""
     territory = candidate.territory
-    side = "both sides" if territory.side is Side.BOTH else territory.side.value
-    return territory.name if side in territory.name else f"{territory.name}, {side}"
+    both = territory.side is Side.BOTH
+    if ("both sides" if both else territory.side.value) in territory.english:
+        return territory.name
+    return f"{territory.name}, {tr('both sides') if both else territory.side.word}"
 
 
 def candidate_title(answer: Answer, order: int) -> str:
     """The title of a candidate's slide."""
-    name = sided(answer.ranking.candidates[order])
-    if answer.ranking.verdict is Verdict.RANKED:
-        return f"{ORDINALS[order]} candidate: {name}"
-    return f"{'Closest' if order == 0 else 'Next closest'}, not put forward: {name}"
+    titles = FORWARD if answer.ranking.verdict is Verdict.RANKED else NOT_FORWARD
+    return tr(titles[order], candidate=sided(answer.ranking.candidates[order]))
 
 
 def numbers(candidate: Candidate) -> str:
     """The three shares in one line."""
-    return (
-        f"Support {probability(candidate.support)}, explained "
-        f"{candidate.explained_fraction:.0%}, involved {candidate.involved_fraction:.0%}"
+    return tr(
+        "Support {support}, explained {explained:.0%}, involved {involved:.0%}",
+        support=probability(candidate.support),
+        explained=candidate.explained_fraction,
+        involved=candidate.involved_fraction,
     )
 
 
@@ -84,8 +111,15 @@ def same_place(answer: Answer, candidate: Candidate) -> str:
     ]
     if not names:
         return ""
-    more = f" and {len(names) - 2} more" if len(names) > 2 else ""
-    return f"Same support: {'; '.join(names[:2])}{more}."
+    first = "; ".join(names[:2])
+    if len(names) <= 2:
+        return tr("Same support: {names}.", names=first)
+    return trn(
+        "Same support: {names} and {count} more.",
+        "Same support: {names} and {count} more.",
+        len(names) - 2,
+        names=first,
+    )
 
 
 def urgent(answer: Answer) -> tuple[str, ...]:
@@ -97,7 +131,7 @@ def questions(answer: Answer) -> list[tuple[str, str]]:
     """What to test next, and what either answer would mean."""
     catalogue = answer.scales.catalogue
     return [
-        (asked(catalogue, q), f"{_upper(meaning(catalogue, q))}.") for q in answer.questions.best
+        (asked(catalogue, q), f"{capital(meaning(catalogue, q))}.") for q in answer.questions.best
     ]
 
 
@@ -107,7 +141,11 @@ def ties(answer: Answer) -> list[tuple[str, list[str]]]:
         return []
     return [
         (
-            f"{t.first.territory.name} or {t.second.territory.name}?",
+            tr(
+                "{first} or {second}?",
+                first=t.first.territory.name,
+                second=t.second.territory.name,
+            ),
             told_apart(answer.scales.atlas, t),
         )
         for t in answer.tie_breakers[:1]
@@ -116,7 +154,7 @@ def ties(answer: Answer) -> list[tuple[str, list[str]]]:
 
 def title_notes() -> str:
     """Notes of the title."""
-    return (
+    return tr(
         "Say what the group will do: look at the findings first, commit to an answer, and only "
         "then see the candidates. Remind them that sides are the patient's, and that a drawing "
         "of the skin supports an examination and never replaces it."
@@ -126,18 +164,19 @@ def title_notes() -> str:
 def findings_notes(what: str, amounts: list[str]) -> str:
     """Notes of a slide with findings."""
     if not amounts:
-        return "Nothing is drawn in this case. Use the empty figure to plan the examination."
-    listed = "; ".join(amounts)
-    return (
-        f"{what}. Drawn: {listed}. Ask one of the group to describe it aloud as they would in "
+        return tr("Nothing is drawn in this case. Use the empty figure to plan the examination.")
+    return tr(
+        "{title}. Drawn: {findings}. Ask one of the group to describe it aloud as they would in "
         "a note: side, modality, how deep the loss is, where it ends in front and behind. Ask "
-        "what has not been tested yet."
+        "what has not been tested yet.",
+        title=what,
+        findings="; ".join(amounts),
     )
 
 
 def question_notes() -> str:
     """Notes of the question."""
-    return (
+    return tr(
         "Let everyone write down one answer and one reason before going on. Ask where the "
         "border runs, whether it crosses the midline, and whether front and back belong "
         "together. The following slides show the candidates one by one."
@@ -146,10 +185,10 @@ def question_notes() -> str:
 
 def urgent_notes(answer: Answer) -> str:
     """Notes of the slide on urgency."""
-    return (
+    return tr(
         "Stop here before any ranking. This pattern calls for action whatever explains it best: "
-        + " ".join(urgent(answer))
-        + " Ask the group what they would do now, and whom they would call."
+        "{cautions} Ask the group what they would do now, and whom they would call.",
+        cautions=" ".join(urgent(answer)),
     )
 
 
@@ -158,26 +197,31 @@ def candidate_notes(answer: Answer, candidate: Candidate) -> str:
     why = answer.reasons(candidate)
     parts = [f"{sided(candidate)}. {numbers(candidate)}."]
     for heading, sentences in (
-        ("What speaks for it:", why.in_favour),
-        ("What speaks against it:", why.against),
-        ("What is missing:", why.missing),
+        (tr("What speaks for it:"), why.in_favour),
+        (tr("What speaks against it:"), why.against),
+        (tr("What is missing:"), why.missing),
     ):
         if sentences:
             parts.append(" ".join((heading, *sentences)))
     parts.append(
-        "Ask first what the three textures mean on this figure, then which one spot would "
-        "change the group's mind. The skin is consistent with a candidate; it is no proof of it."
+        tr(
+            "Ask first what the three textures mean on this figure, then which one spot would "
+            "change the group's mind. The skin is consistent with a candidate; it is no proof "
+            "of it."
+        )
     )
     return "\n".join(parts)
 
 
 def table_notes(answer: Answer) -> str:
     """Notes of the comparison."""
-    other = probability(answer.ranking.something_else)
-    return (
-        f"{answer.ranking.sentence} {TERMS} Something else has {other}. A candidate with a small "
-        "territory can be wholly involved and still explain little; a large one can explain all "
-        "and be hardly involved. Ask which of the two the group finds more convincing, and why."
+    return tr(
+        "{verdict} {terms} Something else has {share}. A candidate with a small territory can be "
+        "wholly involved and still explain little; a large one can explain all and be hardly "
+        "involved. Ask which of the two the group finds more convincing, and why.",
+        verdict=tr(answer.ranking.sentence),
+        terms=tr(TERMS),
+        share=probability(answer.ranking.something_else),
     )
 
 
@@ -187,17 +231,17 @@ def next_notes(answer: Answer) -> str:
     for heading, sentences in ties(answer):
         parts.append(" ".join((heading, *sentences)))
     if not parts:
-        return "No further question is expected to change the order. Ask the group why."
-    return "Have the group choose one test before it is shown. " + " ".join(parts)
+        return tr("No further question is expected to change the order. Ask the group why.")
+    return tr(
+        "Have the group choose one test before it is shown. {questions}",
+        questions=" ".join(parts),
+    )
 
 
 def closing_notes(answer: Answer) -> str:
     """Notes of the last slide."""
-    return (
+    return tr(
         "Close with the limits. Published maps differ, borders in skin are soft, and a drawing "
-        "knows nothing of the history. " + " ".join(cautions(answer.scales.atlas, answer.drawing))
+        "knows nothing of the history. {cautions}",
+        cautions=" ".join(cautions(answer.scales.atlas, answer.drawing)),
     )
-
-
-def _upper(words: str) -> str:
-    return words[:1].upper() + words[1:]
