@@ -173,23 +173,15 @@ def smoothed(skin: Skin, radius: float) -> Skin | None:
     return clean(shapely.buffer(shapely.buffer(filled, -radius), radius))
 
 
-def folded_over(skin: Skin, outline: Skin) -> Skin | None:
-    """What of some skin lies outside an outline, folded inwards over its nearest edge.
+def frame(low: float, high: float) -> Skin:
+    """All of a view between two heights, view units."""
+    return shapely.box(-1e4, low, 1e4, high)
 
-    Every point is mirrored at the nearest point of the edge, as paper that is wrapped
-    round it; what cannot be folded cleanly is mended or left out.
-    """
-    outside = without(skin, outline)
-    if outside is None:
-        return None
-    dense = shapely.segmentize(outside, 1.0)
-    edge = shapely.boundary(outline)
-    points = shapely.get_coordinates(dense)
-    nearest = shapely.get_point(shapely.shortest_line(edge, shapely.points(points)), 0)
-    middle = shapely.get_coordinates(nearest)
-    return clean(
-        shapely.set_coordinates(shapely.from_wkb(shapely.to_wkb(dense)), 2 * middle - points)
-    )
+
+def framed(shape: Skin, skin: Skin) -> Skin | None:
+    """The part of a large shape in a frame around some skin, for quick set operations."""
+    x0, y0, x1, y1 = skin.bounds
+    return clean(shapely.clip_by_rect(shape, x0 - 1, y0 - 1, x1 + 1, y1 + 1))
 
 
 def piece_at(skin: Skin | None, x: float, y: float) -> Skin | None:

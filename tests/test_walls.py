@@ -16,6 +16,7 @@ FLOORS = [
     "terms",
     "faults",
     "geometry",
+    "folding",
     "atlas",
     "classification",
     "findings",

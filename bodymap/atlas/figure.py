@@ -8,10 +8,12 @@ before one's face points left.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from bodymap.atlas.drawing_file import DrawnView
+from bodymap.folding import Edge
 from bodymap.geometry import Floats, Skin, mirrored, moved, union_of
 from bodymap.terms import Side, View
 
@@ -92,6 +94,11 @@ class Figure:
     outline: Skin
     lines: tuple[Stroke, ...]
     shapes: tuple[SoftShape, ...]
+
+    @cached_property
+    def edge(self) -> Edge:
+        """The edge of the outline."""
+        return Edge(self.outline)
 
 
 def side_at(view: View, x: float) -> Side:

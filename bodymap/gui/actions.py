@@ -27,6 +27,7 @@ class Row:
     group: str = ""
     bar: str = ""
     icon: str = ""
+    toggles: bool = False
 
 
 MENUS = ("&File", "&Edit", "&Mark", "&View", "&Help")
@@ -35,8 +36,10 @@ TOOL_TIPS = {
     Tool.BRUSH: "Paint with a round brush, over the edge of a limb to its other side; Alt erases, "
     "Shift stays on this side",
     Tool.ERASER: "Take findings of this instrument off the skin",
-    Tool.OUTLINE: "Draw round some skin; the line closes itself. Alt erases",
-    Tool.STRAIGHT: "Click corners round some skin; a double click or Enter closes it. Alt erases",
+    Tool.OUTLINE: "Draw round some skin; the line closes itself. Alt erases, Shift goes on over "
+    "the edge to the other side",
+    Tool.STRAIGHT: "Click corners round some skin; a double click or Enter closes it. Alt "
+    "erases, Shift goes on over the edge to the other side",
     Tool.TERRITORY: "Mark the whole dermatome, nerve territory or region of the overlay with "
     "one click; Alt clears it",
     Tool.REGION: "Mark a whole named region with one click; Alt clears it",
@@ -103,6 +106,9 @@ TABLE: tuple[Row, ...] = (
             (Tool.REGION, "R"), (Tool.TERRITORY, "T"),
         )
     ),
+    Row("by-keys", "Draw by &keyboard", "&Mark", "draw_by_keys", "K",
+        "Arrows lead a hand over the figure, Space sets it down and lifts it, Delete takes "
+        "away, Enter closes a line", toggles=True),
     Row("smaller", "Smaller brush", "&Mark", "size_brush", "[", value=-1),
     Row("larger", "Larger brush", "&Mark", "size_brush", "]", value=1),
     *(

@@ -1,7 +1,7 @@
 """The canvas: the sheet with a pointer at work, whose gestures become steps.
 
 Press, movement, wheel and keys are told apart here; what they do to the drawing
-stands in ``tools``.
+stands in ``gestures`` and ``tools``.
 """
 
 from collections.abc import Callable
@@ -19,24 +19,26 @@ from PySide6.QtWidgets import QWidget
 
 from bodymap.errors import BodymapError
 from bodymap.gui.choices import Tool, resized
-from bodymap.gui.marks import Mark
+from bodymap.gui.gestures import OutlineGesture, StrokeGesture
+from bodymap.gui.hand_keys import HandKeys
 from bodymap.gui.pointing import words_at
-from bodymap.gui.qt_shapes import skin_path
 from bodymap.gui.session import Session
 from bodymap.gui.sheet_view import SheetView
-from bodymap.gui.tools import (
-    OutlineGesture,
-    StrokeGesture,
-    erases,
-    mark_region,
-    mark_territory,
-)
-from bodymap.report.appearance import CHANGE_STYLES
+from bodymap.gui.tools import erases, mark_region, mark_territory
+from bodymap.gui.under_way import CROSS_PX, Trail
 from bodymap.report.layout import BODY_LAYOUT
 from bodymap.terms import View
 
 WHEEL_STEP = 1.0016
 """Zoom for each eighth of a degree of the wheel."""
+
+PAN_PX = 60
+"""One arrow key moves the sheet so far, pixels."""
+
+
+def shifted(event: QMouseEvent | QKeyEvent) -> bool:
+    """Whether Shift is held: a brush stays on its side, a line goes on over the edge."""
+    return bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
 
 
 class Canvas(SheetView):
@@ -52,44 +54,81 @@ class Canvas(SheetView):
         self._pressure = 1.0
         self.toucher: Callable[[View, float, float], bool] | None = None
         """What a click does while a patient is being touched, in place of the tools."""
+        self.keys = HandKeys(self)
         session.choices_changed.connect(self._show_cursor)
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        self.setFocus()
-        left = event.button() is Qt.MouseButton.LeftButton
-        if event.button() is Qt.MouseButton.MiddleButton or (left and self._space):
-            self._pan_from = event.position()
-            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+    # A hand at work, moved by a pointer or by keys
+
+    def press(self, pixel: QPointF, removes: bool = False, other_way: bool = False) -> None:
+        """Set the hand down at a pixel. ``removes`` takes findings away; ``other_way`` lets
+        a brush stay on its side of the body, where it goes on over the edge otherwise."""
+        place, atlas = self.place_at(pixel), self.session.atlas
+        if place is None or atlas is None:
             return
-        if left and self._outline is None and self.centre_on_overview(event.position()):
-            return
-        place = self.place_at(event.position())
-        atlas = self.session.atlas
-        if not left or place is None or atlas is None:
-            return
-        modifier = bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
         view, x, y = place
+        tool = self.session.choices.tool
         if self.toucher is not None:
             self.toucher(view, x, y)
-            return
-        tool = self.session.choices.tool
-        if tool is Tool.REGION:
-            self._mark_region(view, x, y, modifier)
-            return
-        if tool is Tool.TERRITORY:
-            mark_territory(self.session, view, x, y, modifier)
-            return
-        if tool in (Tool.OUTLINE, Tool.STRAIGHT):
+        elif tool is Tool.REGION:
+            self._mark_region(view, x, y, removes)
+        elif tool is Tool.TERRITORY:
+            mark_territory(self.session, view, x, y, removes)
+        elif tool in (Tool.OUTLINE, Tool.STRAIGHT):
             if self._outline is None or self._outline.view is not view:
-                self._outline = OutlineGesture(self.session, atlas, view, modifier)
+                self._outline = OutlineGesture(self.session, atlas, view, removes)
             self._outline.add(x, y)
             self.update()
-            return
-        radius = self.session.choices.brush / 2 / self.camera.scale / BODY_LAYOUT[view].scale
-        removes = erases(self.session.choices.tool, modifier)
-        self._stroke = StrokeGesture(self.session, atlas, view, radius, removes)
-        self._stroke.over_the_edge = not event.modifiers() & Qt.KeyboardModifier.ShiftModifier
-        self._sweep(x, y)
+        else:
+            radius = self.session.choices.brush / 2 / self.camera.scale / BODY_LAYOUT[view].scale
+            self._stroke = StrokeGesture(
+                self.session, atlas, view, radius, erases(tool, removes), not other_way
+            )
+            self._trail = Trail(self._stroke)
+            self._sweep(x, y)
+
+    def lead(self, pixel: QPointF, down: bool, other_way: bool = False) -> None:
+        """Lead the hand to a pixel, pressed down or not."""
+        self._move_pointer(pixel)
+        sheet = self.camera.to_sheet(pixel.x(), pixel.y())
+        if self._outline is not None:
+            if down and self.free_line:
+                self._outline.add(*BODY_LAYOUT[self._outline.view].to_view(*sheet))
+            self._over_the_edge = other_way
+            self.update()
+        if self._stroke is not None:
+            self._sweep(*BODY_LAYOUT[self._stroke.view].to_view(*sheet))
+
+    def lift(self, other_way: bool = False) -> None:
+        """Lift the hand: a stroke ends, a line that was drawn freely closes."""
+        if self._stroke is not None:
+            stroke, self._stroke, self._trail = self._stroke, None, None
+            stroke.finish()
+            self.update()
+        elif self._outline is not None and self.free_line:
+            self.close_outline(other_way)
+
+    @property
+    def free_line(self) -> bool:
+        """Whether a line is drawn by leading the hand, not from corner to corner."""
+        return self.session.choices.tool is Tool.OUTLINE
+
+    @property
+    def draws_line(self) -> bool:
+        """Whether a line round some skin is being drawn."""
+        return self._outline is not None
+
+    @property
+    def under_way(self) -> bool:
+        """Whether a stroke or a line is being drawn."""
+        return self._stroke is not None or self._outline is not None
+
+    def close_outline(self, over_the_edge: bool = False) -> None:
+        """Close the line that is being drawn, and mark what it encloses; with
+        ``over_the_edge`` also on the other side of the body."""
+        outline, self._outline = self._outline, None
+        if outline is not None:
+            outline.finish(over_the_edge)
+        self.update()
 
     def _mark_region(self, view: View, x: float, y: float, remove: bool) -> None:
         atlas = self.session.atlas
@@ -100,39 +139,17 @@ class Canvas(SheetView):
             except BodymapError as error:
                 self.session.tell(str(error), failure=True)
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        if self._pan_from is not None:
-            moved = event.position() - self._pan_from
-            self._pan_from = event.position()
-            self.pan(moved.x(), moved.y())
-            return
-        self._move_pointer(event.position())
-        if self._outline is not None:
-            if event.buttons() & Qt.MouseButton.LeftButton and self._free:
-                x, y = self.camera.to_sheet(event.position().x(), event.position().y())
-                self._outline.add(*BODY_LAYOUT[self._outline.view].to_view(x, y))
-            self.update()
-        if self._stroke is not None:
-            x, y = self.camera.to_sheet(event.position().x(), event.position().y())
-            self._sweep(*BODY_LAYOUT[self._stroke.view].to_view(x, y))
-
     def _sweep(self, x: float, y: float) -> None:
-        stroke = self._stroke
-        assert stroke is not None
-        added = stroke.move_to(x, y, self._pressure)
-        if added is None:
-            return
-        style = CHANGE_STYLES[stroke.change]
-        path = skin_path(added, stroke.view)
-        self._trail.append(Mark(path, style, 0.25 if stroke.erases else 0.55))
-        box = path.boundingRect()
-        left, top = self.camera.to_canvas(box.left(), box.top())
-        size = box.size() * self.camera.scale
-        self.update(QRectF(left, top, size.width(), size.height()).toAlignedRect()
-                    .adjusted(-3, -3, 3, 3))  # fmt: skip
+        assert self._stroke is not None
+        assert self._trail is not None
+        for box in self._trail.add(self._stroke.move_to(x, y, self._pressure)):
+            left, top = self.camera.to_canvas(box.left(), box.top())
+            size = box.size() * self.camera.scale
+            self.update(QRectF(left, top, size.width(), size.height()).toAlignedRect()
+                        .adjusted(-3, -3, 3, 3))  # fmt: skip
 
     def _move_pointer(self, where: QPointF | None) -> None:
-        reach = round(self.session.choices.brush / 2) + 3
+        reach = max(round(self.session.choices.brush / 2), CROSS_PX if self.by_keys else 0) + 3
         for spot in (self._pointer, where):
             if spot is not None:
                 x, y = round(spot.x()), round(spot.y())
@@ -142,39 +159,52 @@ class Canvas(SheetView):
         if self._stroke is None:
             self.pointed.emit(words_at(self.session, *place) if place else "")
 
+    # Pointer
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.setFocus()
+        left = event.button() is Qt.MouseButton.LeftButton
+        if event.button() is Qt.MouseButton.MiddleButton or (left and self._space):
+            self._pan_from = event.position()
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+            return
+        if left and self._outline is None and self.centre_on_overview(event.position()):
+            return
+        if left:
+            removes = bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
+            self.press(event.position(), removes, shifted(event))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self._pan_from is not None:
+            moved = event.position() - self._pan_from
+            self._pan_from = event.position()
+            self.pan(moved.x(), moved.y())
+            return
+        down = bool(event.buttons() & Qt.MouseButton.LeftButton)
+        self.lead(event.position(), down, shifted(event))
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         if self._pan_from is not None:
             self._pan_from = None
             self._show_cursor()
-        elif self._stroke is not None and event.button() is Qt.MouseButton.LeftButton:
-            stroke, self._stroke, self._trail = self._stroke, None, []
-            stroke.finish()
-            self.update()
-        elif self._outline is not None and self._free:
-            self.close_outline()
+        elif event.button() is Qt.MouseButton.LeftButton:
+            self.lift(shifted(event))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        if self._outline is not None and not self._free:
-            self.close_outline()
+        if self._outline is not None and not self.free_line:
+            self.close_outline(shifted(event))
         else:
             self.mousePressEvent(event)
-
-    @property
-    def _free(self) -> bool:
-        return self.session.choices.tool is Tool.OUTLINE
-
-    def close_outline(self) -> None:
-        """Close the line that is being drawn, and mark what it encloses."""
-        outline, self._outline = self._outline, None
-        if outline is not None:
-            outline.finish()
-        self.update()
 
     def tabletEvent(self, event: QTabletEvent) -> None:
         # The pressure is kept for the mouse event that follows, which paints.
         released = event.type() is QEvent.Type.TabletRelease
         self._pressure = 1.0 if released else max(event.pressure(), 0.0)
         event.ignore()
+
+    def hand_at(self) -> QPointF | None:
+        """The pixel of the pointer, or of the hand that keys move; None off the canvas."""
+        return self._pointer
 
     def pointer_place(self) -> tuple[View, float, float] | None:
         """The view and the place in it under the pointer, or None."""
@@ -188,13 +218,14 @@ class Canvas(SheetView):
             return True
         if self._stroke is None:
             return False
-        stroke, self._stroke, self._trail = self._stroke, None, []
+        stroke, self._stroke, self._trail = self._stroke, None, None
         stroke.cancel()
         self.update()
         return True
 
     def leaveEvent(self, event: QEvent) -> None:
-        self._move_pointer(None)
+        if not self.by_keys:
+            self._move_pointer(None)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         turned = event.angleDelta().y() or event.angleDelta().x()
@@ -214,17 +245,20 @@ class Canvas(SheetView):
             return True
         return super().event(event)
 
+    # Keys
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        step = 60
+        if self.by_keys and self.keys.pressed(event):
+            return
         moves = {
-            Qt.Key.Key_Left: (step, 0), Qt.Key.Key_Right: (-step, 0),
-            Qt.Key.Key_Up: (0, step), Qt.Key.Key_Down: (0, -step),
+            Qt.Key.Key_Left: (PAN_PX, 0), Qt.Key.Key_Right: (-PAN_PX, 0),
+            Qt.Key.Key_Up: (0, PAN_PX), Qt.Key.Key_Down: (0, -PAN_PX),
         }  # fmt: skip
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self._space = True
             self.setCursor(Qt.CursorShape.OpenHandCursor)
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._outline is not None:
-            self.close_outline()
+            self.close_outline(shifted(event))
         elif event.key() in moves:
             self.pan(*moves[Qt.Key(event.key())])
         else:
@@ -242,6 +276,8 @@ class Canvas(SheetView):
             Tool.OUTLINE, Tool.STRAIGHT,
         ):  # fmt: skip
             self._outline = None
+        if self.session.choices.by_keys != self.by_keys:
+            self.keys.turn(self.session.choices.by_keys)
         region = self.session.choices.tool in (Tool.REGION, Tool.TERRITORY)
         self.setCursor(Qt.CursorShape.PointingHandCursor if region else Qt.CursorShape.CrossCursor)
         self.update()

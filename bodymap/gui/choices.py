@@ -39,6 +39,8 @@ class Choices:
     overlay_strength: float = 0.6
     others: float = 0.45
     """Opacity of findings of an instrument that is not in hand."""
+    by_keys: bool = False
+    """Whether keys lead the hand over the figure, in the place of a pointer."""
 
 
 def resized(brush: float, steps: float) -> float:

@@ -31,6 +31,10 @@ class FigureCommands:
         """Take another tool."""
         self.session.choose(tool=tool)
 
+    def draw_by_keys(self) -> None:
+        """Let keys lead the hand over the figure, or no longer."""
+        self.session.choose(by_keys=not self.session.choices.by_keys)
+
     def size_brush(self, steps: int) -> None:
         """Make the brush larger or smaller."""
         self.session.choose(brush=resized(self.session.choices.brush, steps))

@@ -1,46 +1,34 @@
 """The answer beside the figure: verdict, candidates, reasons, caution."""
 
 from html import escape
-from typing import Any
 
-from PySide6.QtCore import (
-    QAbstractTableModel,
-    QEvent,
-    QModelIndex,
-    QPersistentModelIndex,
-    Qt,
-    Signal,
-)
-from PySide6.QtGui import QPainter, QResizeEvent
+from PySide6.QtCore import QEvent, QModelIndex, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
     QHeaderView,
     QLabel,
     QScrollArea,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
     QTableView,
     QTextBrowser,
     QVBoxLayout,
     QWidget,
 )
 
+from bodymap.gui.candidates import HEADS, Candidates, ShareBar, key_of, named
 from bodymap.gui.caution_area import CautionArea
-from bodymap.gui.qt_shapes import colour
 from bodymap.gui.questions_panel import QuestionsPanel
 from bodymap.gui.session import Session
 from bodymap.gui.start_html import start_html
 from bodymap.gui.text_scale import scaled
-from bodymap.language import later, tr
+from bodymap.language import tr
 from bodymap.localise.ranking import Candidate
-from bodymap.report.appearance import LIGHT, Theme
+from bodymap.report.appearance import Theme
 from bodymap.report.cautions import CAUTION, cautions
 from bodymap.report.question_words import told_apart
 from bodymap.report.ranking_report import probability
-from bodymap.terms import Side
 
-SHOWN = 60
 LEAST_WIDTH = 410
 """Room for names of two lines beside three bars, pixels."""
 
@@ -52,111 +40,6 @@ BESIDE_HEAD_PX = 10
 
 COLUMNS_PX = {0: 26, 2: 58, 3: 70, 4: 64}
 """Widths of the columns of numbers."""
-
-HEADS = (
-    "",
-    later("Consistent with"),
-    later("Support"),
-    later("Explained"),
-    later("Involved"),
-)
-Index = QModelIndex | QPersistentModelIndex
-ROOT = QModelIndex()
-PINNED = "◆ "
-"""Stands before a candidate that is pinned."""
-
-
-class Candidates(QAbstractTableModel):
-    """The candidates of the current ranking, best first."""
-
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self._session = session
-        self.rows: tuple[Candidate, ...] = ()
-        self.pinned = 0
-        """So many rows at the top are pinned."""
-
-    def renew(self) -> None:
-        """Take the current ranking."""
-        ranking = self._session.ranking
-        self.beginResetModel()
-        candidates = ranking.candidates if ranking else ()
-        pinned = self._session.pinned
-        kept = [c for c in candidates if key_of(c) in pinned]
-        kept.sort(key=lambda c: pinned.index(key_of(c)))
-        self.pinned = len(kept)
-        self.rows = (*kept, *[c for c in candidates if c not in kept])[:SHOWN]
-        self.endResetModel()
-
-    def rowCount(self, parent: Index = ROOT) -> int:
-        return 0 if parent.isValid() else len(self.rows)
-
-    def columnCount(self, parent: Index = ROOT) -> int:
-        return len(HEADS)
-
-    def headerData(
-        self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if section == 1 and role == Qt.ItemDataRole.TextAlignmentRole:
-            return int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        if way is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return tr(HEADS[section])
-        return None
-
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        candidate = self.rows[index.row()]
-        shares = {
-            2: candidate.support,
-            3: candidate.explained_fraction,
-            4: candidate.involved_fraction,
-        }
-        if role == Qt.ItemDataRole.DisplayRole:
-            if index.column() == 0:
-                return str(candidate.place)
-            if index.column() == 1:
-                return f"{PINNED if index.row() < self.pinned else ''}{named(candidate)}"
-            share = shares[index.column()]
-            return probability(share) if index.column() == 2 else f"{share:.0%}"
-        if role == Qt.ItemDataRole.UserRole and index.column() in shares:
-            return shares[index.column()]
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return tr(
-                "{candidate}: support {support:.0%}; explains {explained:.0%} of the drawing; "
-                "{involved:.0%} of its territory is drawn",
-                candidate=named(candidate), support=candidate.support,
-                explained=candidate.explained_fraction, involved=candidate.involved_fraction,
-            )  # fmt: skip
-        if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{tr(HEADS[index.column()])} {self.data(index)}"
-        if role == Qt.ItemDataRole.TextAlignmentRole and index.column() != 1:
-            return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        return None
-
-
-def key_of(candidate: Candidate) -> tuple[str, Side]:
-    """Id and side of what a candidate takes."""
-    return candidate.territory.id, candidate.territory.side
-
-
-def named(candidate: Candidate) -> str:
-    """A candidate with its side."""
-    side = candidate.territory.side
-    return f"{candidate.territory.name}, {tr('both sides') if side is Side.BOTH else side.word}"
-
-
-class ShareBar(QStyledItemDelegate):
-    """A share as a number over a quiet bar."""
-
-    theme: Theme = LIGHT
-
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        share = index.data(Qt.ItemDataRole.UserRole)
-        if share is not None:
-            box = option.rect.adjusted(4, 5, -4, -5)
-            painter.fillRect(box, colour(self.theme.panel_border, 0.5))
-            box.setWidth(round(box.width() * share))
-            painter.fillRect(box, colour(self.theme.accent, 0.35))
-        super().paint(painter, option, index)
 
 
 class RankingPanel(QWidget):
@@ -247,7 +130,7 @@ class RankingPanel(QWidget):
 
     def set_theme(self, theme: Theme) -> None:
         """Show bars and caution in another theme."""
-        self.bar.theme = theme
+        self.bar.show_in(theme)
         self.table.viewport().update()
 
     def _renew(self) -> None:
@@ -256,11 +139,12 @@ class RankingPanel(QWidget):
         self._quiet = True
         self._model.renew()
         chosen = session.chosen
-        if chosen is not None:
-            keys = [key_of(c) for c in self._model.rows]
-            key = key_of(chosen)
-            if key in keys:
-                self.table.setCurrentIndex(self._model.index(keys.index(key), 1))
+        keys = [key_of(c) for c in self._model.rows] if chosen else []
+        if chosen is not None and key_of(chosen) in keys:
+            self.table.setCurrentIndex(self._model.index(keys.index(key_of(chosen)), 1))
+        elif self.table.currentIndex().isValid():
+            self.table.clearSelection()
+            self.table.setCurrentIndex(QModelIndex())
         self._quiet = False
         if ranking is not None:
             area = ""

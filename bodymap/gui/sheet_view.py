@@ -17,10 +17,10 @@ from PySide6.QtWidgets import QWidget
 from bodymap.gui.body_picture import BodyPicture
 from bodymap.gui.camera import Box, Camera, showing
 from bodymap.gui.choices import Tool
+from bodymap.gui.gestures import OutlineGesture, StrokeGesture
 from bodymap.gui.language_choice import keep_sides
 from bodymap.gui.marks import (
     LEGEND_LARGEST,
-    Mark,
     legend_of,
     marks_of,
     paint_legend,
@@ -34,9 +34,9 @@ from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
 from bodymap.gui.shown import Target
 from bodymap.gui.text_scale import text_factor
-from bodymap.gui.tools import OutlineGesture, StrokeGesture
+from bodymap.gui.under_way import Trail, paint_hand, paint_outline, to_sheet
 from bodymap.language import tr
-from bodymap.report.appearance import CHANGE_STYLES, LIGHT, Theme
+from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.layout import BODY_LAYOUT, SHEET_HEIGHT, SHEET_WIDTH, view_at
 from bodymap.terms import View
 
@@ -69,10 +69,13 @@ class SheetView(QWidget):
         self._still: tuple[Camera, QPixmap] | None = None
         self._marked: tuple[Camera, QPixmap] | None = None
         self._stroke: StrokeGesture | None = None
-        self._trail: list[Mark] = []
+        self._trail: Trail | None = None
         self._overview = Overview(SHEET)
         self._outline: OutlineGesture | None = None
+        self._over_the_edge = False
         self._pointer: QPointF | None = None
+        self.by_keys = False
+        """Whether keys move the hand over the figure."""
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._renew)
         self.setMouseTracking(True)
@@ -82,7 +85,10 @@ class SheetView(QWidget):
         self.setMinimumSize(320, 240)
         self.setAccessibleName(tr("Body canvas"))
         self.setAccessibleDescription(
-            tr("Paint findings on the figure. The list of named regions does the same by keyboard.")
+            tr(
+                "Paint findings on the figure. With K, keys lead the hand; the list of named "
+                "regions marks whole regions by keyboard."
+            )
         )
         session.atlas_ready.connect(self._begin)
         session.drawing_changed.connect(self.marks_changed)
@@ -136,6 +142,11 @@ class SheetView(QWidget):
 
     # The camera
 
+    @property
+    def enlarged(self) -> bool:
+        """Whether a part of the sheet is shown, not the whole."""
+        return not self._fitted
+
     def fit(self) -> None:
         """Show the whole sheet."""
         self._fitted = True
@@ -148,7 +159,8 @@ class SheetView(QWidget):
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Nearer or farther, holding the skin under a pixel (or the middle) in place."""
-        at = at or QPointF(self.width() / 2, self.height() / 2)
+        hand = self._pointer if self.by_keys else None
+        at = at or hand or QPointF(self.width() / 2, self.height() / 2)
         self._fitted = False
         self._look(self.camera.zoomed(factor, at.x(), at.y(), LEAST_SCALE, MOST_SCALE))
 
@@ -158,7 +170,14 @@ class SheetView(QWidget):
         self._look(self.camera.panned(dx, dy))
 
     def _look(self, camera: Camera, at_once: bool = False) -> None:
+        hand = self._pointer if self.by_keys else None
+        place = self.camera.to_sheet(hand.x(), hand.y()) if hand is not None else None
         self.camera = camera.held(SHEET, self.width(), self.height())
+        if place is not None:
+            # The hand that keys lead stays on its skin, or comes to the middle of what is seen.
+            on_skin = QPointF(*self.camera.to_canvas(*place))
+            seen = self.rect().contains(on_skin.toPoint())
+            self._pointer = on_skin if seen else QPointF(self.rect().center())
         if at_once:
             self._rest.stop()
             self._renew()
@@ -195,7 +214,7 @@ class SheetView(QWidget):
         painter.fillRect(event.rect(), colour(self.theme.canvas))
         for camera, pixmap in (self._still, self._marked):
             self._show(painter, camera, pixmap)
-        self._paint_stroke(painter)
+        self._paint_under_way(painter)
         if event.rect().bottom() > self.height() - 3 * legend_room():
             paint_legend(
                 painter, legend_of(self.session), self.theme, QRectF(self.rect()),
@@ -246,7 +265,7 @@ class SheetView(QWidget):
         pixmap = self._blank()
         painter = QPainter(pixmap)
         painter.save()
-        self._to_sheet(painter)
+        to_sheet(painter, self.camera)
         marks = marks_of(self.session)
         for mark in marks:
             paint_mark(painter, mark, self.theme, self.camera, self.devicePixelRatioF())
@@ -266,28 +285,20 @@ class SheetView(QWidget):
         painter.end()
         return pixmap
 
-    def _to_sheet(self, painter: QPainter) -> None:
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.scale(self.camera.scale, self.camera.scale)
-        painter.translate(-self.camera.left, -self.camera.top)
-
-    def _paint_stroke(self, painter: QPainter) -> None:
-        painter.save()
-        self._to_sheet(painter)
-        seen = painter.clipBoundingRect()
-        for mark in self._trail:
-            if not mark.path.boundingRect().intersects(seen):
-                continue
-            painter.fillPath(mark.path, colour(mark.style.colour(self.theme), mark.opacity))
-        painter.restore()
-        self._paint_outline(painter)
-        brush = self.session.choices.tool in (Tool.BRUSH, Tool.ERASER)
-        if self._pointer is not None and brush:
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(colour(self.theme.accent), 1.4))
-            radius = self.session.choices.brush / 2
-            painter.drawEllipse(self._pointer, radius, radius)
+    def _paint_under_way(self, painter: QPainter) -> None:
+        if self._trail is not None:
+            self._trail.paint(
+                painter, self.camera, self.theme, self.size(), self.devicePixelRatioF()
+            )
+        if self._outline is not None:
+            paint_outline(
+                painter, self._outline, self._pointer, self._over_the_edge, self.camera, self.theme
+            )
+        chosen = self.session.choices
+        brush = chosen.tool in (Tool.BRUSH, Tool.ERASER)
+        if self._pointer is not None and (brush or self.by_keys):
+            radius = chosen.brush / 2 if brush else None
+            paint_hand(painter, self._pointer, radius, self.by_keys, self.theme)
 
     def centre_on_overview(self, pixel: QPointF) -> bool:
         """Move what is seen to a place of the overview; says whether the pixel is on it."""
@@ -297,25 +308,6 @@ class SheetView(QWidget):
         px, py = self.camera.to_canvas(*place)
         self.pan(self.width() / 2 - px, self.height() / 2 - py)
         return True
-
-    def _paint_outline(self, painter: QPainter) -> None:
-        """The line that is being drawn, on to the pointer."""
-        if self._outline is None:
-            return
-        placed = BODY_LAYOUT[self._outline.view]
-        points = [
-            QPointF(*self.camera.to_canvas(*placed.to_sheet(x, y)))
-            for x, y in self._outline.corners
-        ]
-        if self._pointer is not None:
-            points.append(self._pointer)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        fill = colour(CHANGE_STYLES[self._outline.change].colour(self.theme), 0.25)
-        painter.setBrush(fill)
-        pen = QPen(colour(self.theme.accent), 1.6)
-        pen.setStyle(Qt.PenStyle.DashLine)
-        painter.setPen(pen)
-        painter.drawPolygon(points)
 
     def _paint_hint(self, painter: QPainter) -> None:
         words = tr("Choose an instrument and what was found, then paint on the skin.")

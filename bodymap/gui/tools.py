@@ -1,138 +1,15 @@
-"""Gestures that mark skin: what a press, a movement and a release do to the drawing.
+"""What one press does to the drawing: whole regions and territories, smoothing, another
+finding for the skin at a place.
 
-A gesture belongs to the view it began in. Each that changes anything becomes one
-named step of the history. Knows the session, not the canvas.
+Each that changes anything becomes one named step of the history. Knows the session, not
+the canvas; what is drawn by moving stands in ``gestures``.
 """
 
-from collections.abc import Iterator
-
-import shapely
-
-from bodymap.atlas import Atlas
-from bodymap.findings.brush import BrushStroke
-from bodymap.geometry import Skin, common, enclosed, folded_over, mirrored, piece_at, smoothed
+from bodymap.geometry import common, piece_at, smoothed
 from bodymap.gui.choices import Choices, Tool
 from bodymap.gui.session import Session
 from bodymap.language import tr
-from bodymap.terms import Change, Modality, Side, View
-
-SEAM_FROM, SEAM_TO = 30.0, 850.0
-"""Heights between which front and back meet at the edge, view units: below are the soles,
-above the sides of the head."""
-
-LIGHTEST = 0.3
-"""Width of the brush under the lightest stylus, as a share of its full width."""
-
-
-class StrokeGesture:
-    """A brush or eraser dragged over the skin of one view.
-
-    ``radius`` is in view units. While it moves, the ranking follows by arithmetic
-    on the covered area of each cell; what brush and old paint share inside one
-    cell is then taken as average. The end of the stroke computes it exactly.
-    """
-
-    def __init__(
-        self, session: Session, atlas: Atlas, view: View, radius: float, erases: bool
-    ) -> None:
-        self.view = view
-        self.radius = radius
-        self.erases = erases
-        self.over_the_edge = True
-        """Whether the brush goes on over the edge of the figure, from front to back."""
-        self.modality = session.choices.modality
-        self.change = session.choices.change
-        self._session = session
-        self._atlas = atlas
-        self._stroke = BrushStroke(atlas, view, radius)
-
-    def move_to(self, x: float, y: float, pressure: float = 1.0) -> Skin | None:
-        """Sweep to a place of the view; returns the skin that this adds. A lighter stylus
-        (``pressure`` below 1) makes the brush narrower."""
-        self._stroke.radius = self.radius * (LIGHTEST + (1 - LIGHTEST) * pressure)
-        added = self._stroke.move_to(x, y)
-        if added is not None:
-            change = None if self.erases else self.change
-            self._session.preview(self.modality, change, self._stroke.covered_cm2)
-        return added
-
-    def finish(self) -> None:
-        """Make the stroke a step of the history, exactly."""
-        session, skin = self._session, self._stroke.skin
-        drawing = session.drawing
-        changed = drawing
-        for view, piece in self._pieces(skin):
-            if self.erases:
-                changed = changed.erased(self._atlas, self.modality, view, piece)
-            else:
-                changed = changed.painted(self._atlas, self.modality, self.change, view, piece)
-        if changed.layers == drawing.layers:
-            session.end_preview()
-        else:
-            session.step(stroke_name(self.erases, self.modality, self.change), changed)
-
-    def _pieces(self, skin: Skin | None) -> Iterator[tuple[View, Skin]]:
-        """The stroke in its view, and what goes on over the edge on the other side."""
-        if skin is None:
-            return
-        yield self.view, skin
-        other = {View.FRONT: View.BACK, View.BACK: View.FRONT}.get(self.view)
-        if not self.over_the_edge or other is None:
-            return
-        box = shapely.box(-1e4, SEAM_FROM, 1e4, SEAM_TO)
-        folded = folded_over(skin, self._atlas.figures[self.view].outline)
-        on_limbs = common(folded, box)
-        if on_limbs is not None:
-            # The patient's left lies on the other side of the sheet from behind.
-            yield other, mirrored(on_limbs)
-
-    def cancel(self) -> None:
-        """Give the stroke up; nothing was drawn."""
-        self._session.end_preview()
-
-
-class OutlineGesture:
-    """A closed line round some skin of one view: drawn freely, or from corner to corner.
-
-    ``corners`` are the places of the line so far, in view units.
-    """
-
-    def __init__(self, session: Session, atlas: Atlas, view: View, erases: bool) -> None:
-        self.view = view
-        self.erases = erases
-        self.modality = session.choices.modality
-        self.change = session.choices.change
-        self.corners: list[tuple[float, float]] = []
-        self._session = session
-        self._atlas = atlas
-
-    def add(self, x: float, y: float) -> None:
-        """Lead the line to a place of the view."""
-        if not self.corners or self.corners[-1] != (x, y):
-            self.corners.append((x, y))
-
-    def finish(self) -> None:
-        """Close the line and mark what it encloses, as one step."""
-        skin = enclosed(self.corners)
-        session = self._session
-        drawing = session.drawing
-        if skin is None:
-            return
-        if self.erases:
-            changed = drawing.erased(self._atlas, self.modality, self.view, skin)
-        else:
-            changed = drawing.painted(self._atlas, self.modality, self.change, self.view, skin)
-        if changed.layers != drawing.layers:
-            session.step(
-                tr("Erase {modality}", modality=self.modality.label)
-                if self.erases
-                else tr(
-                    "Outline {change} {modality}",
-                    change=self.change.word,
-                    modality=self.modality.label,
-                ),
-                changed,
-            )
+from bodymap.terms import Side, View
 
 
 def mark_territory(session: Session, view: View, x: float, y: float, remove: bool = False) -> None:
@@ -217,13 +94,6 @@ def change_here(session: Session, view: View, x: float, y: float) -> None:
         )  # fmt: skip
         session.step(words, changed)
         return
-
-
-def stroke_name(erases: bool, modality: Modality, change: Change) -> str:
-    """What undo calls a stroke."""
-    if erases:
-        return tr("Erase {modality}", modality=modality.label)
-    return tr("Paint {change} {modality}", change=change.word, modality=modality.label)
 
 
 def mark_name(remove: bool, chosen: Choices, place: str, side: Side) -> str:

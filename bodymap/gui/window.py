@@ -112,8 +112,8 @@ class Window(CaseCommands, FigureCommands):
             words = tr(row.tip) or shown(row).replace("&", "")
             action.setToolTip(f"{words} ({keys_shown(row.keys)})")
             action.triggered.connect(self._caller(row))
+            action.setCheckable(bool(row.group) or row.toggles)
             if row.group:
-                action.setCheckable(True)
                 group = groups.setdefault(row.group, QActionGroup(self))
                 group.addAction(action)
             self._menus[row.menu].addAction(action)
@@ -240,6 +240,7 @@ class Window(CaseCommands, FigureCommands):
             f"overlay-{chosen.overlay or 'none'}",
         ):
             self.actions_by_id[id_].setChecked(True)
+        self.actions_by_id["by-keys"].setChecked(chosen.by_keys)
 
     def _show_history(self) -> None:
         history = self.session.history

@@ -127,6 +127,7 @@ class Likelihoods:
         self._cells = cell[order]
         by_cell = np.argsort(cell, kind="stable")
         self._of_cell = key[by_cell]
+        self._last_keys: tuple[bytes, npt.NDArray[np.int64], npt.NDArray[np.int64]] | None = None
         self._cell_starts = np.searchsorted(cell[by_cell], np.arange(self.grades.shape[1] + 1))
 
     @property
@@ -153,15 +154,27 @@ class Likelihoods:
         cells = np.flatnonzero(change.any(axis=(0, 1)))
         if not len(cells):
             return
-        starts, stops = self._cell_starts[cells], self._cell_starts[cells + 1]
-        length = stops - starts
-        index = np.repeat(starts - np.r_[0, np.cumsum(length)[:-1]], length)
-        keys = self._of_cell[index + np.arange(length.sum())]
+        length, keys = self._keys_of(cells)
         flat = sums.reshape(-1, change.shape[0] * change.shape[1])
         rows = change.reshape(-1, change.shape[-1])
         for column in np.flatnonzero(rows[:, cells].any(axis=1)):
             values = np.repeat(rows[column, cells], length)
             flat[:, column] += np.bincount(keys, values, len(flat))
+
+    def _keys_of(
+        self, cells: npt.NDArray[np.int64]
+    ) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+        """How many sums each cell enters, and which, cell by cell. A stroke asks about much
+        the same cells again and again, so the last answer is kept."""
+        asked = cells.tobytes()
+        known = self._last_keys
+        if known is None or known[0] != asked:
+            starts = self._cell_starts[cells]
+            length = self._cell_starts[cells + 1] - starts
+            index = np.repeat(starts - np.r_[0, np.cumsum(length)[:-1]], length)
+            known = asked, length, self._of_cell[index + np.arange(length.sum())]
+            self._last_keys = known
+        return known[1], known[2]
 
     def joint(self, family: Family, sums: Floats, total: Floats) -> Floats:
         """Log of share times tempered likelihood, (rows, states) of a family.

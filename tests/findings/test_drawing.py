@@ -83,13 +83,15 @@ def test_mirroring_twice_is_identity(atlas: Atlas) -> None:
 def test_brush_stroke_adds_up_to_the_whole_stroke(atlas: Atlas) -> None:
     path = [(300.0 + i * 2.5, 480 + 6 * np.sin(i)) for i in range(14)]
     brush = BrushStroke(atlas, View.FRONT, 5.0)
-    pieces = [brush.move_to(x, y) for x, y in path]
-    assert brush.skin is not None
+    added = [brush.move_to(x, y).get(View.FRONT) for x, y in path]
+    swept = brush.pieces()[View.FRONT]
     whole = stroke(np.array(path), 5.0)
     # Round joins are polygons of 32 sides, turned differently in pieces and whole.
-    assert shapely.symmetric_difference(brush.skin, whole).area < 0.005 * whole.area
-    assert sum(p.area for p in pieces if p is not None) == pytest.approx(brush.skin.area)
-    exact = atlas.painted_cm2({View.FRONT: brush.skin})
+    assert shapely.symmetric_difference(swept, whole).area < 0.005 * whole.area
+    inside = shapely.intersection(swept, atlas.figures[View.FRONT].outline)
+    # What is shown is cut off at an outline that was straightened by 0.01 units.
+    assert sum(p.area for p in added if p is not None) == pytest.approx(inside.area, rel=1e-3)
+    exact = atlas.painted_cm2({View.FRONT: swept})
     assert brush.covered_cm2 == pytest.approx(exact, abs=1e-6)
 
 

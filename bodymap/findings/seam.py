@@ -1,0 +1,33 @@
+"""Where front and back of the skin meet: what is painted over the edge of one view goes on
+in the other, as a hand goes round a limb."""
+
+from bodymap.atlas import Atlas
+from bodymap.geometry import Skin, common, frame, framed, mirrored, without
+from bodymap.terms import View
+
+SEAM_FROM, SEAM_TO = 30.0, 850.0
+"""Heights between which front and back meet at the edge, view units: below are the soles,
+above the sides of the head."""
+
+OTHER_SIDE = {View.FRONT: View.BACK, View.BACK: View.FRONT}
+"""The view in which skin goes on over the edge; soles and sides of the head have none."""
+
+
+def over_the_seam(atlas: Atlas, view: View, skin: Skin) -> dict[View, Skin]:
+    """What of some skin lies beyond the outline of its view, on the other side of the body.
+
+    ``skin`` is in units of its view, inside and outside the outline; the answer is in units
+    of the other view, and may reach beyond the outline there. Empty where no skin goes on.
+    """
+    return folded_on(atlas, view, without(skin, framed(atlas.figures[view].outline, skin)))
+
+
+def folded_on(atlas: Atlas, view: View, outside: Skin | None) -> dict[View, Skin]:
+    """As ``over_the_seam``, for skin that lies outside the outline, whole: it is folded
+    inwards over the nearest edge."""
+    other = OTHER_SIDE.get(view)
+    if other is None or outside is None:
+        return {}
+    on_seam = common(atlas.figures[view].edge.folded(outside), frame(SEAM_FROM, SEAM_TO))
+    # The patient's left lies on the other side of the sheet from behind.
+    return {} if on_seam is None else {other: mirrored(on_seam)}
