@@ -14,7 +14,6 @@ WORDS = (
     later("positional arguments"),
     later("options"),
     later("show this help message and exit"),
-    later("show program's version number and exit"),
     later("the following arguments are required: %s"),
     later("unrecognized arguments: %s"),
     later("argument %(argument_name)s: %(message)s"),

@@ -65,11 +65,12 @@ def dictate(options: argparse.Namespace) -> int:
         }
         print_json(said)
         return 0
-    lines = [got.canonical or "No finding was understood."]
-    lines += [f"Note: {note}." for note in got.notes]
+    lines = [got.canonical or tr("No finding was understood.")]
+    lines += [tr("Note: {note}.", note=note) for note in got.notes]
     if got.side_missing:
-        lines.append("No side was said; add --side left or --side right.")
+        lines.append(tr("No side was said; add --side left or --side right."))
     if got.not_understood:
-        lines.append(f"Not understood: {' '.join(got.not_understood)}.")
+        words = " ".join(got.not_understood)
+        lines.append(tr("Not understood: {words}.", words=words))
     sys.stdout.write("\n".join(lines) + "\n")
     return 0

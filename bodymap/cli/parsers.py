@@ -43,7 +43,12 @@ def top() -> Parser:
     parser.description = f"{parser.description}\n{_commands()}"
     parser.usage = "bodymap [CASE] | bodymap COMMAND ..."
     parser.add_argument("case", nargs="?", metavar="CASE", help=tr("a case file to open"))
-    parser.add_argument("--version", action="version", version=f"bodymap {__version__}")
+    parser.add_argument(
+        "--version",
+        action="version",
+        version=f"bodymap {__version__}",
+        help=tr("show program's version number and exit"),
+    )
     return parser
 
 
