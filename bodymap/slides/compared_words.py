@@ -123,7 +123,8 @@ def table_rows(
         sign = atlas.facts.signs[name]
         head = weak if sign.kind == "muscle" else reflex
         kinds[head][in_first].append(f"{sign.label} ({side.word})")
-    rows = [("", *(tr("Only in {lesion}", lesion=t.name) for t in (first, second)))]
+    only = [tr("Only in {lesion}", lesion=t.name) for t in (first, second)]
+    rows = [("", only[0], only[1])]
     for head, found in kinds.items():
         if found[True] or found[False]:
             rows.append((head, "; ".join(found[True]) or "–", "; ".join(found[False]) or "–"))

@@ -40,6 +40,7 @@ from bodymap.slides.page import (
     Words,
     add_slide,
     blank_deck,
+    fitted,
     grown,
     spoken,
     write,
@@ -200,7 +201,7 @@ def _urgent(deck: "Presentation", answer: Answer) -> None:
     slide = add_slide(deck, tr("Before any ranking: is it urgent?"), words.urgent_notes(answer))
     told = [Words(text, 24.0, True, "ACCENT_2", 16.0) for text in words.urgent(answer)]
     told += [Words(tr(text), 20.0, after=10.0) for text in words.ASKED_URGENT]
-    write(slide, FULL, told, tr("Urgent"))
+    write(slide, FULL, fitted(told, FULL[2], FULL[3]), tr("Urgent"))
 
 
 def _candidate(deck: "Presentation", answer: Answer, order: int, theme: Theme) -> None:

@@ -8,18 +8,16 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
 import shapely
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.figure import Figure
 from bodymap.geometry import Floats, Skin, clean, union_of
-from bodymap.language import later, tr
+from bodymap.language import tr
 from bodymap.report.appearance import OUTLINE_WIDTH, MarkStyle, Theme
-from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, CloseUp, close_ups
-from bodymap.report.lettering import text_width
+from bodymap.report.layout import BODY_LAYOUT, CloseUp, close_ups
 from bodymap.slides.limbs import limb_close_ups
-from bodymap.slides.page import LEAST, Place, Words, write
+from bodymap.slides.page import Place
 from bodymap.slides.shapes import (
     INCH,
     POINT,
@@ -31,16 +29,11 @@ from bodymap.slides.shapes import (
     lined,
     marked,
 )
+from bodymap.slides.view_names import CORNER, SHEET, named, sheet_names
 from bodymap.terms import View
 
 if TYPE_CHECKING:
     from pptx.slide import Slide
-
-SHEET = 4572.0
-"""EMU to a unit of the sheet: the body stands 5 inches high."""
-
-CORNER = (0.22 * INCH, 1.02 * INCH)
-"""Where the corner of the sheet stands, EMU."""
 
 ROOM: Place = (0.45, 1.5, 7.3, 4.95)
 """Room for close-ups, inches."""
@@ -48,32 +41,9 @@ ROOM: Place = (0.45, 1.5, 7.3, 4.95)
 SMALL = 0.9
 """Close-ups are shown where one or two of them hold this share of the skin."""
 
-TITLES: dict[View, tuple[str, float, float]] = {
-    View.FRONT: (later("Front"), 370.0, 36.0),
-    View.BACK: (later("Back"), 1150.0, 36.0),
-    View.HEAD_RIGHT: (later("Head, both sides"), 760.0, 70.0),
-    View.SOLES: (later("Soles"), 645.0, 716.0),
-    View.SADDLE: (later("Saddle"), 912.0, 716.0),
-}
-"""Words, and the middle of their baseline on the sheet: for letters of 14 points, which
-are larger here than the titles of the layout."""
-
-MOVED = {
-    View.HEAD_RIGHT: (0.0, 15.0),
-    View.HEAD_LEFT: (0.0, 15.0),
-    View.SADDLE: (-9.0, 8.0),
-}
-"""And are moved right and down from there, sheet units, to stand clear of the skin."""
-
 SLIVER = 0.3
 """Skin of less than this share of the largest piece in a window is no part of what the
 window shows (two feet are alike; a strip of hip beside an arm is not). Judgement."""
-
-SCHEMATIC = (912.0, 1118.0)
-"""Where the sheet says that the saddle is schematic."""
-
-SHIFT = {View.FRONT: 1.2, View.BACK: 1.2, View.SADDLE: 0.84}
-"""RIGHT and LEFT stand this much further apart than in the layout, for the same reason."""
 
 
 @dataclass(frozen=True)
@@ -173,9 +143,9 @@ def draw_figure(
     names = slide.shapes.add_group_shape()
     if shown.close:
         for close, (_, placing) in zip(shown.close, shown.views, strict=True):
-            _named(names, close, placing)
+            named(names, close, placing)
     else:
-        _sheet_names(names)
+        sheet_names(names)
     told = tr("Names of the views; RIGHT and LEFT are the patient's.")
     described(names, tr("Figure: sides"), told)
 
@@ -256,42 +226,3 @@ def _lines(group: Any, atlas: Atlas, view: View, placing: Placing, theme: Theme)
     lined(
         edge, theme.outline, min(1.25, OUTLINE_WIDTH * SHEET / POINT * (1.0 + bool(placing.window)))
     )
-
-
-def _sheet_names(group: Any) -> None:
-    for words, x, y in TITLES.values():
-        centred(group, tr(words), _x(x), _y(y), bold=True)
-    for mark in SIDE_MARKS:
-        placed = BODY_LAYOUT[mark.view]
-        x, y = placed.to_sheet(SHIFT.get(mark.view, 1.0) * mark.x, mark.y)
-        right, down = MOVED.get(mark.view, (0.0, 8.0))
-        centred(group, mark.text, _x(x + right), _y(y + down), bold=False)
-    centred(group, tr("(schematic)"), _x(SCHEMATIC[0]), _y(SCHEMATIC[1]), bold=False)
-
-
-def _named(group: Any, close: CloseUp, placing: Placing) -> None:
-    x0, y0, x1, y1 = close.box
-    corners = placing.on_slide(np.array([[x0, y1], [x1, y0]])) / INCH
-    (left, top), (right, bottom) = corners
-    centred(group, tr(close.label), (left + right) / 2, top - 0.15, bold=True)
-    sides = [m for m in SIDE_MARKS if m.view is close.view]
-    if x0 < 0 < x1 and len(sides) == 2:
-        for mark in sides:
-            middle = left + (right - left) * (0.25 if mark.x < 0 else 0.75)
-            centred(group, mark.text, middle, min(bottom + 0.24, 6.85), bold=False)
-
-
-def _x(sheet: float) -> float:
-    return (CORNER[0] + SHEET * sheet) / INCH
-
-
-def _y(sheet: float) -> float:
-    return (CORNER[1] + SHEET * sheet) / INCH
-
-
-def centred(group: Any, words: str, x: float, baseline: float, bold: bool) -> None:
-    """Words of the least size, centred at a place, in inches."""
-    width = text_width(words, LEAST) / 72 + 0.02
-    place = (x - width / 2, baseline - 0.19, width, 0.25)
-    line = Words(words, LEAST, bold, "TEXT_1" if bold else "TEXT_2", 0.0, centred=True)
-    write(group, place, [line], words)

@@ -19,7 +19,6 @@ from bodymap.report.layout import SIDE_MARKS
 from bodymap.report.names import numbers, short
 from bodymap.report.territory_colours import territory_colours
 from bodymap.slides.compared_words import shares
-from bodymap.slides.figure import centred
 from bodymap.slides.limbs import Part, part_of, place_words, views_of
 from bodymap.slides.map_names import Piece, Written, place_names
 from bodymap.slides.page import Place, Words, add_slide, write
@@ -34,6 +33,7 @@ from bodymap.slides.shapes import (
     lined,
     plain,
 )
+from bodymap.slides.view_names import HIGH, centred, lines_of
 from bodymap.terms import MapName, Side, View
 
 if TYPE_CHECKING:
@@ -176,7 +176,7 @@ def _map(
     names = np.array(names_of_cells(atlas, map_name))
     colours = territory_colours(atlas, map_name, theme)
     skins = {v: s for v in views_of(part, side) if (s := atlas.skin_of(shown, v)) is not None}
-    placings = _placed({v: s.bounds for v, s in skins.items()}, PANELS[map_name])
+    placings, room = _placed({v: s.bounds for v, s in skins.items()}, PANELS[map_name])
     ground, lines, texts = (slide.shapes.add_group_shape() for _ in range(3))
     written = dict(zip(listed, map(str, range(1, 99)), strict=False))
     pieces = []
@@ -203,7 +203,7 @@ def _map(
             thick = partial(lined, colour=theme.accent, width=ROUND)
             said = tr("Altered skin, {view}", view=view.label)
             laid(lines, altered, placing, said, plain, thick)
-        _captions(texts, view, placing, skins[view].bounds, part)
+        _captions(texts, view, placing, skins[view].bounds, part, room)
     taken = [_box(s) for s in texts.shapes]
     figures = [_on_slide(s, placings[v]) for v, s in skins.items()]
     for label in place_names(pieces, figures, taken, PANELS[map_name]):
@@ -221,19 +221,21 @@ def _in(atlas: Atlas, view: View) -> Mask:
     return here
 
 
-def _placed(bounds: dict[View, Any], panel: Place) -> dict[View, Placing]:
-    """The views side by side or one above the other, whichever shows them larger."""
+def _placed(bounds: dict[View, Any], panel: Place) -> tuple[dict[View, Placing], float]:
+    """The views side by side or one above the other, whichever shows them larger, and the
+    width that each has for its name."""
     left, top, width, height = panel
     top, height = top + HEAD, height - HEAD
-    found: list[tuple[float, dict[View, Placing]]] = []
+    found: list[tuple[float, dict[View, Placing], float]] = []
     for across in (True, False):
         count = len(bounds)
         wide, high = (width / count, height) if across else (width, height / count)
         placings, least = {}, np.inf
+        caption = CAPTION + HIGH * (max(lines_of(v.label, wide) for v in bounds) - 1)
         for order, (view, (x0, y0, x1, y1)) in enumerate(bounds.items()):
             x = left + wide * order if across else left
             y = top if across else top + high * order
-            scale = min((wide - 2 * MARGIN) / (x1 - x0), (high - 2 * CAPTION - 0.1) / (y1 - y0))
+            scale = min((wide - 2 * MARGIN) / (x1 - x0), (high - 2 * caption - 0.1) / (y1 - y0))
             least = min(least, scale * (y1 - y0))
             middle = (x + wide / 2, y + high / 2)
             placings[view] = Placing(
@@ -241,15 +243,17 @@ def _placed(bounds: dict[View, Any], panel: Place) -> dict[View, Placing]:
                 INCH * (middle[0] - scale * (x0 + x1) / 2),
                 INCH * (middle[1] + scale * (y0 + y1) / 2),
             )
-        found.append((least, placings))
-    return max(found, key=lambda pair: pair[0])[1]
+        found.append((least, placings, wide))
+    return max(found, key=lambda way: way[0])[1:]
 
 
-def _captions(texts: Any, view: View, placing: Placing, bounds: Any, part: Part) -> None:
+def _captions(
+    texts: Any, view: View, placing: Placing, bounds: Any, part: Part, room: float
+) -> None:
     """The name of a view above it, and where both sides are shown RIGHT and LEFT below."""
     x0, y0, x1, y1 = bounds
     (left, top), (right, bottom) = placing.on_slide(np.array([[x0, y1], [x1, y0]])) / INCH
-    centred(texts, view.label, (left + right) / 2, top - 0.1, bold=True)
+    centred(texts, view.label, (left + right) / 2, top - 0.1, True, room)
     if part.one_side:
         return
     for mark in (m for m in SIDE_MARKS if m.view is view):

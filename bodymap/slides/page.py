@@ -163,7 +163,19 @@ def grown(words: Sequence[Words], width: float, height: float) -> list[Words]:
         larger = [replace(w, size=round(scale * w.size), after=scale * w.after) for w in words]
         if sum(w.height(width) for w in larger) <= height:
             return larger
-    return list(words)
+    return fitted(words, width, height)
+
+
+def fitted(words: Sequence[Words], width: float, height: float) -> list[Words]:
+    """The paragraphs as they are, or in letters as much smaller as the room demands, none
+    smaller than the least."""
+    for scale in (1.0, 0.92, 0.84, 0.76, 0.68, 0.6):
+        smaller = [
+            replace(w, size=max(LEAST, round(scale * w.size)), after=scale * w.after) for w in words
+        ]
+        if sum(w.height(width) for w in smaller) <= height:
+            break
+    return smaller
 
 
 def _dress(deck: "Presentation", theme: Theme) -> None:

@@ -8,16 +8,20 @@ from bodymap.localise.answer import Answer
 from bodymap.localise.explanation import Reasons
 from bodymap.report.appearance import Theme
 from bodymap.report.legend import Entry
+from bodymap.report.lettering import text_width
 from bodymap.report.ranking_report import probability
 from bodymap.slides.compared_words import MORE
-from bodymap.slides.page import COLUMN, LEAST, Place, Words, grown, write
-from bodymap.slides.shapes import boxed, described, lined, patterned, plain, rgb
+from bodymap.slides.page import COLUMN, LEAST, SLIM, SLIM_BOLD, Place, Words, grown, write
+from bodymap.slides.shapes import POINT, boxed, described, lined, patterned, plain, rgb
 
 if TYPE_CHECKING:
     from pptx.slide import Slide
 
 SWATCH = (0.42, 0.3)
 """Inches."""
+
+TABLE = 16.0
+"""Size of the text of a table, points."""
 
 COMPARED = 5
 """Candidates in the table."""
@@ -100,7 +104,9 @@ def draw_table(slide: "Slide", answer: Answer, place: Place, theme: Theme) -> fl
             )
         )
     rows.append(("", tr("Something else"), "", probability(ranking.something_else), "", ""))
-    widths = (0.55, place[2] - 5.65, 0.9, 1.3, 1.5, 1.4)
+    least = (0.55, 0.0, 0.9, 1.3, 1.5, 1.4)
+    widths = [max(w, longest) for w, longest in zip(least, _longest(rows), strict=True)]
+    widths[1] = place[2] - sum(widths) + widths[1]
     told = [
         tr(
             "{candidate} {side}: support {support}, explained {explained}, involved {involved}",
@@ -110,6 +116,18 @@ def draw_table(slide: "Slide", answer: Answer, place: Place, theme: Theme) -> fl
     ]  # fmt: skip
     words = tr("Table of the leading candidates. {rows}.", rows="; ".join(told))
     return draw_grid(slide, rows, widths, place, theme, tr("Comparison"), words, (0, 3, 4, 5))
+
+
+def _longest(rows: Sequence[Sequence[str]]) -> list[float]:
+    """How wide each column must be for its longest word, its first row being bold."""
+    return [
+        max(
+            text_width(word, TABLE) * (SLIM_BOLD if number == 0 else SLIM) / 72 + 0.25
+            for number, said in enumerate(column)
+            for word in said.split() or [""]
+        )
+        for column in zip(*rows, strict=True)
+    ]
 
 
 def draw_grid(
@@ -128,7 +146,7 @@ def draw_grid(
     for number, row in enumerate(rows):
         cells = zip(row, widths, strict=True)
         need = max(
-            Words(said, 16.0, number == 0, after=0.0).height(width - 0.2) for said, width in cells
+            Words(said, TABLE, number == 0, after=0.0).height(width - 0.2) for said, width in cells
         )
         tall = max(high, need + 0.14)
         table.rows[number].height = boxed((tall, 0, 0, 0))[0]
@@ -148,7 +166,7 @@ def _cell(cell: Any, words: str, row: int, right: bool, theme: Theme) -> None:
     cell.fill.solid()
     cell.fill.fore_color.rgb = rgb(theme.accent if row == 0 else theme.panel)
     line = cell.text_frame.paragraphs[0]
-    line.font.size, line.font.bold = 16 * 12700, row == 0
+    line.font.size, line.font.bold = round(TABLE * POINT), row == 0
     if row == 0:
         line.font.color.rgb = rgb(theme.accent_text)
     else:
