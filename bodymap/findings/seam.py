@@ -17,14 +17,17 @@ def over_the_seam(atlas: Atlas, view: View, skin: Skin) -> dict[View, Skin]:
     """What of some skin lies beyond the outline of its view, on the other side of the body.
 
     ``skin`` is in units of its view, inside and outside the outline; the answer is in units
-    of the other view, and may reach beyond the outline there. Empty where no skin goes on.
+    of the other view. Empty where no skin goes on.
     """
-    return folded_on(atlas, view, without(skin, framed(atlas.figures[view].outline, skin)))
+    figures = atlas.figures
+    beyond = folded_on(atlas, view, without(skin, framed(figures[view].outline, skin)))
+    inside = {v: common(s, framed(figures[v].outline, s)) for v, s in beyond.items()}
+    return {v: s for v, s in inside.items() if s is not None}
 
 
 def folded_on(atlas: Atlas, view: View, outside: Skin | None) -> dict[View, Skin]:
     """As ``over_the_seam``, for skin that lies outside the outline, whole: it is folded
-    inwards over the nearest edge."""
+    inwards over the nearest edge, and may reach beyond the outline of the other view."""
     other = OTHER_SIDE.get(view)
     if other is None or outside is None:
         return {}

@@ -5,7 +5,7 @@ few hundred fills. Nothing here depends on what is drawn.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -21,7 +21,8 @@ from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.borders import names_of_cells, territory_borders
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
 from bodymap.report.lettering import LINE, text_width
-from bodymap.report.names import name_places
+from bodymap.report.middle_names import middle_names
+from bodymap.report.names import Fit, NamePlace, name_places
 from bodymap.report.shading import SHADE_OVER, rings_of, smoothed, soft_edge
 from bodymap.report.strokes import inner_lines
 from bodymap.report.territory_colours import territory_colours
@@ -32,6 +33,9 @@ TITLE_GAP = 0.8
 
 READABLE_PX = 8.0
 """A name is written once it is this high on the screen."""
+
+ROUNDING_PX = 0.5
+"""Fonts come in whole pixels."""
 
 EDGE = tuple((1.5 * math.cos(a), 1.5 * math.sin(a)) for a in (n * math.pi / 4 for n in range(8)))
 """The light edge of a name is the name itself, written around its place, pixels."""
@@ -177,12 +181,11 @@ class BodyPicture:
     ) -> None:
         for view in View:
             placed = BODY_LAYOUT[view]
-            for place in name_places(self._atlas, overlay, view):
-                fit = place.words
-                size = min(fit.size * placed.scale * camera.scale, NAME_PX)
+            for fit in self.names(view, overlay, placed.scale * camera.scale):
+                size = min(max(fit.size * placed.scale * camera.scale, READABLE_PX), NAME_PX)
                 sheet = placed.to_sheet(fit.x, fit.y)
                 x, y = camera.to_canvas(*sheet)
-                if size < READABLE_PX or not room.contains(x, y):
+                if not room.contains(x, y):
                     continue
                 high = LINE * size * len(fit.lines)
                 wide = text_width(max(fit.lines, key=len), size)
@@ -191,6 +194,35 @@ class BodyPicture:
                              wide / scale, high / scale)  # fmt: skip
                 edged = any(path.intersects(box) for path in marked)
                 self._write_lines(painter, fit.lines, x, y, size, theme, edged)
+
+    def names(self, view: View, overlay: MapName, scale: float) -> Iterator[Fit]:
+        """The names of a view that are readable at a scale (pixels for each view unit): on
+        their skin, else once across the midline, else with little room around them."""
+        middles = middle_names(self._atlas, view) if overlay == "dermatomes" else {}
+        readable = READABLE_PX - ROUNDING_PX
+        across = set()
+        for place in name_places(self._atlas, overlay, view):
+            middle = middles.get(place.name) if place.main else None
+            if place.words.size * scale >= readable:
+                yield place.words
+            elif middle is not None and middle.size * scale >= readable:
+                if place.name not in across:
+                    yield middle
+                across.add(place.name)
+            elif overlay == "dermatomes" and self._stands_free(place, scale):
+                yield place.number
+
+    def _stands_free(self, place: NamePlace, scale: float) -> bool:
+        """Whether a name with little room around it is readable at a scale, and no line of
+        the figure, such as an eye, runs through it."""
+        fit, placed = place.number, BODY_LAYOUT[place.view]
+        if fit.size * scale < READABLE_PX - ROUNDING_PX:
+            return False
+        high = READABLE_PX / scale * placed.scale
+        wide = text_width(fit.lines[0], high)
+        x, y = placed.to_sheet(fit.x, fit.y)
+        lines = self._grounds[place.view].lines
+        return not lines.intersects(QRectF(x - wide / 2, y - high / 2, wide, high))
 
     @staticmethod
     def _write_lines(

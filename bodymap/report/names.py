@@ -49,7 +49,8 @@ class Fit:
 class NamePlace:
     """One piece of a territory and where its name fits. View units, y up.
 
-    ``words`` is the name as it stands on the skin, ``number`` its number in the key.
+    ``words`` is the name as it stands on the skin, ``number`` its number in the key, with
+    less room around it. A dermatome's name is as short as a number and stands in its place.
     ``area`` is square view units; ``main`` marks the largest piece of this name,
     view and side.
     """
@@ -117,7 +118,7 @@ def _name_places(
     for name in dict.fromkeys(names[mine].tolist()):
         skin = union_of_cells(atlas.cells.polygons[mine[names[mine] == name]])
         if skin is not None:
-            number = str(known[name])
+            number = name if map_name == "dermatomes" else str(known[name])
             found += _pieces(name, short(atlas, map_name, name), number, view, sides[0], skin)
     # The other half is the mirror image, and so are its names.
     for side in sides[1:]:

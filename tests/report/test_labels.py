@@ -13,7 +13,8 @@ from bodymap.report.borders import names_of_cells, neighbours, territory_borders
 from bodymap.report.colour import difference
 from bodymap.report.labels import NUMBER_LEAST, labels
 from bodymap.report.layout import BODY_LAYOUT
-from bodymap.report.lettering import WIDTHS, broken, text_width, wrapped
+from bodymap.report.lettering import CAP_HEIGHT, WIDTHS, broken, text_width, wrapped
+from bodymap.report.middle_names import middle_names
 from bodymap.report.names import numbers
 from bodymap.report.territory_colours import territory_colours
 from bodymap.terms import MAP_NAMES, MapName, View
@@ -116,3 +117,18 @@ def test_widths_are_those_of_the_bundled_font() -> None:
     metrics = QFontMetricsF(font)
     for character, width in WIDTHS.items():
         assert metrics.horizontalAdvance(character) == pytest.approx(width, abs=1.5), character
+
+
+@pytest.mark.parametrize("view", [View.FRONT, View.BACK])
+def test_names_across_the_midline_stand_on_their_own_dermatome(atlas: Atlas, view: View) -> None:
+    """The corners of the words, a little inside, as the atlas itself places them."""
+    found = middle_names(atlas, view)
+    # From C4 to L1 every segment reaches the midline (ISNCSCI key points of the trunk lie
+    # at the midclavicular line, so they say nothing of it; anatomy, from memory).
+    assert {"C4", *(f"T{n}" for n in range(2, 13)), "L1"} <= set(found)
+    for name, fit in found.items():
+        half_w, half_h = text_width(name, fit.size) / 2, fit.size * CAP_HEIGHT / 2
+        for dx, dy in [(-1, -1), (-1, 1), (1, -1), (1, 1)]:
+            place = atlas.place(view, fit.x + 0.9 * dx * half_w, fit.y + 0.9 * dy * half_h)
+            assert place is not None
+            assert place.dermatome == name
