@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
+    QHBoxLayout,
     QPushButton,
     QSizePolicy,
     QTextBrowser,
@@ -22,6 +23,7 @@ from bodymap.language import capital, tr
 from bodymap.localise.plexus_cut import PLEXUSES, Graph, Plexuses, plexus_graph
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.places import NamedPlace
+from bodymap.terms import Side
 
 BESIDE_NAME = 18
 """Room beside the longest name of a column for its frame and the links, pixels."""
@@ -66,6 +68,10 @@ class PlexusPanel(QWidget):
         for plexus in PLEXUSES:
             self.plexus.addItem(tr(plexus), plexus)
         self.plexus.setAccessibleName(tr("Plexus"))
+        self.side = QComboBox()
+        for side in (Side.RIGHT, Side.LEFT):
+            self.side.addItem(side.word, side.value)
+        self.side.setAccessibleName(tr("Side of the plexus"))
         self.graph = GraphView()
         self.mend = QPushButton(tr("Mend all cuts"))
         self.text = QTextBrowser()
@@ -73,12 +79,16 @@ class PlexusPanel(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(6, 8, 6, 8)
         layout.setSpacing(4)
-        layout.addWidget(self.plexus)
+        row = QHBoxLayout()
+        row.addWidget(self.plexus, 1)
+        row.addWidget(self.side)
+        layout.addLayout(row)
         layout.addWidget(self.graph, 3)
         layout.addWidget(self.mend)
         layout.addWidget(self.text, 1)
         session.atlas_ready.connect(self._fill)
         self.plexus.currentTextChanged.connect(self._another)
+        self.side.activated.connect(lambda _: self._cut())
         self.mend.clicked.connect(self.clear)
         self.graph.changed = self._cut
         self._say_how()
@@ -108,16 +118,18 @@ class PlexusPanel(QWidget):
             self._session.show_place(None)
             self._say_how()
             return
-        taken = self._plexuses.cut(frozenset(cut))
+        side = Side(self.side.currentData())
+        taken = self._plexuses.cut(frozenset(cut), side)
         names = ", ".join(cut.values())
-        lost = tr("lost by cutting: {names}", names=names)
+        lost = tr("lost by cutting on the {side}: {names}", side=side.word, names=names)
         self._session.show_place(NamedPlace("cut", lost, "", taken.lost))
         area = atlas.cells.area_cm2
         muscles = [atlas.facts.signs[m].label for m in taken.muscles]
         self.text.setHtml(
             tr(
-                "<p><b>Cut: {names}</b></p><p>Skin lost: {lost:.0f} cm² on the right side; lost "
+                "<p><b>Cut ({side}): {names}</b></p><p>Skin lost: {lost:.0f} cm²; lost "
                 "in part: {in_part:.0f} cm².</p><p>Weak: {muscles}.</p>",
+                side=side.word,
                 names=escape(names),
                 lost=area[taken.lost].sum(),
                 in_part=area[taken.in_part].sum(),
@@ -135,7 +147,7 @@ class PlexusPanel(QWidget):
         self.text.setHtml(
             tr(
                 "<p>Press a root, trunk, division, cord or nerve to cut it. The figure shows the "
-                "skin of the right side that loses at least half of its fibres.</p>"
+                "skin that loses at least half of its fibres, on the side you choose.</p>"
             )
         )
 

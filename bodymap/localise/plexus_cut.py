@@ -16,7 +16,7 @@ from bodymap.atlas import Atlas
 from bodymap.atlas.nerve_tree import plexus_parts
 from bodymap.atlas.territories import Mask
 from bodymap.language import tr
-from bodymap.terms import DERMATOMES
+from bodymap.terms import DERMATOMES, Side
 
 PLEXUSES: dict[str, tuple[str, ...]] = {
     "Brachial plexus": ("C5", "C6", "C7", "C8", "T1"),
@@ -92,7 +92,7 @@ def plexus_graph(atlas: Atlas, plexus: str) -> Graph:
 
 
 class Plexuses:
-    """Cuts through the plexuses of an atlas. Masks are of one side's cells, the right."""
+    """Cuts through the plexuses of an atlas, on either side."""
 
     def __init__(self, atlas: Atlas) -> None:
         self._atlas = atlas
@@ -104,16 +104,16 @@ class Plexuses:
             if nerve.parent:
                 self._links[nerve.parent].append((nerve.id, 1.0))
 
-    def cut(self, nodes: frozenset[str]) -> Cut:
-        """The skin of the right side and the muscles that a cut through some nodes takes."""
+    def cut(self, nodes: frozenset[str], side: Side = Side.RIGHT) -> Cut:
+        """The skin of a side and the muscles that a cut through some nodes takes."""
         atlas = self._atlas
         cells, facts = atlas.cells, atlas.facts
         lost = np.zeros(len(cells), dtype=bool)
         part = lost.copy()
-        right = ~cells.left
+        on_side = cells.on_side(side)
         for number, branch in enumerate(cells.nerve_names):
             for segment_number, segment in enumerate(DERMATOMES):
-                here = (cells.nerve == number) & (cells.dermatome == segment_number) & right
+                here = (cells.nerve == number) & (cells.dermatome == segment_number) & on_side
                 if not here.any():
                     continue
                 share = self._taken(nodes, branch, segment)

@@ -271,9 +271,22 @@ def test_a_cut_in_the_plexus_is_answered_by_the_skin(hand: Hand) -> None:
     assert place is not None
     assert place.skin.any()
     assert [words for _, words in legend_of(hand.window.session)] == [
-        "lost by cutting: Upper trunk"
+        "lost by cutting on the right: Upper trunk"
     ]
     assert "Deltoid" in panel.text.toPlainText()
+    atlas = hand.window.session.atlas
+    assert atlas is not None
+    assert not (place.skin & atlas.cells.left).any()
+    # The same cut on the left: the mirror image, and the legend says so.
+    panel.side.setFocus()
+    QTest.keyClicks(panel.side, "l")
+    QTest.keyClick(panel.side, Qt.Key.Key_Return)
+    other = hand.window.session.place
+    assert other is not None
+    assert other.name == "lost by cutting on the left: Upper trunk"
+    assert not (other.skin & ~atlas.cells.left).any()
+    area = atlas.cells.area_cm2
+    assert area[other.skin].sum() == pytest.approx(area[place.skin].sum(), rel=1e-9)
     hand.press(Qt.Key.Key_Escape)
     assert hand.window.session.place is None
     assert not button.isChecked()

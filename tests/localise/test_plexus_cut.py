@@ -73,3 +73,16 @@ def test_all_roots_cut_is_the_whole_plexus(atlas: Atlas, plexuses: Plexuses) -> 
     area = atlas.cells.area_cm2
     assert area[whole & cut.lost].sum() / area[whole].sum() > 0.97
     assert np.isfinite(area[cut.lost]).all()
+
+
+def test_a_cut_on_the_left_is_the_mirror_of_one_on_the_right(
+    atlas: Atlas, plexuses: Plexuses
+) -> None:
+    right = plexuses.cut(frozenset({"lower-trunk"}), Side.RIGHT)
+    left = plexuses.cut(frozenset({"lower-trunk"}), Side.LEFT)
+    assert right.muscles == left.muscles
+    assert not (right.lost & atlas.cells.left).any()
+    assert not (left.lost & ~atlas.cells.left).any()
+    area = atlas.cells.area_cm2
+    for one, other in ((right.lost, left.lost), (right.in_part, left.in_part)):
+        assert area[one].sum() == pytest.approx(area[other].sum(), rel=1e-9)
