@@ -28,6 +28,7 @@ PACKAGE = Path(bodymap.__file__).parent
 TABLES = (
     ("skin-regions", "anatomy", ("label", "where")),
     ("region-parts", "anatomy", ("label",)),
+    ("region-words", "anatomy", ("spoken",)),
     ("region-groups", "anatomy", ("spoken",)),
     ("lesion-sites", "anatomy", ("name",)),
     ("nerves", "anatomy", ("name",)),

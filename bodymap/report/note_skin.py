@@ -1,8 +1,8 @@
 """Drawn skin in the words of a note: "pinprick reduced over the palm, right".
 
-English has the words of the dictation. Another language has no dictation: it lists the same
-pieces of skin, larger ones where all of them is covered, by the names that the tables have
-for them, and these are in its catalogue.
+English has the words of the dictation, with articles and with fingers told together.
+Another language has no dictation: it lists the same pieces of skin, larger ones where all of
+them is covered, by the names that its catalogue has for them.
 """
 
 from collections.abc import Iterable
@@ -42,16 +42,9 @@ def _named(pieces: Iterable[Piece]) -> str:
     """The names of skin as a list."""
     if language() == ENGLISH:
         return dictated(pieces)
-    return listed([_in_list(_name(piece)) for piece in pieces])
+    return listed([_name(piece) for piece in pieces])
 
 
 def _name(piece: Piece) -> str:
-    name = tr(piece.english)
-    return tr("{region}, in part", region=name) if piece.partial else name
-
-
-def _in_list(name: str) -> str:
-    """A name as it stands in a list, where commas part the names: what comes behind a comma
-    of its own goes into brackets, "palm (ulnar part)"."""
-    whole, _, part = name.partition(", ")
-    return f"{whole} ({part})" if part else name
+    name = tr(piece.spoken)
+    return tr("part of the {skin}", skin=name) if piece.partial else name

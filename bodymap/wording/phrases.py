@@ -20,13 +20,12 @@ _WITHOUT_ARTICLE = ("a ", "all ", "part ")
 class Piece:
     """Skin that one name stands for: a region, or a group that is covered whole.
 
-    ``place`` is where it stands from head to foot, ``spoken`` what it is called when it is
-    dictated, ``english`` what the tables call it; ``partial`` if only part of it is meant.
+    ``place`` is where it stands from head to foot, ``spoken`` what it is called;
+    ``partial`` if only part of it is meant.
     """
 
     place: int
     spoken: str
-    english: str
     partial: bool = False
 
     @property
@@ -49,7 +48,7 @@ def pieces(
         if group.spoken and group.members <= left:
             left -= group.members
             place = min(words.order[m] for m in group.members)
-            found.append(Piece(place, group.spoken, group.spoken))
+            found.append(Piece(place, group.spoken))
     found += [_piece(facts, words, id_, partial=False) for id_ in left]
     return sorted(found) + sorted(_piece(facts, words, id_, partial=True) for id_ in partial)
 
@@ -62,9 +61,8 @@ def listed_phrases(found: list[str]) -> str:
 
 
 def _piece(facts: Facts, words: Vocabulary, id_: str, partial: bool) -> Piece:
-    known = facts.regions.get(id_) or facts.parts[id_]
-    place = words.order[id_ if id_ in words.order else known.whole]
-    return Piece(place, words.spoken(facts, id_), known.english, partial)
+    whole = id_ if id_ in words.order else facts.parts[id_].whole
+    return Piece(words.order[whole], words.spoken(facts, id_), partial)
 
 
 def _with_digits_together(found: list[str]) -> list[str]:
