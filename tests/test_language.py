@@ -20,10 +20,13 @@ from bodymap.findings.drawing import Drawing
 from bodymap.gui import actions
 from bodymap.language import ENGLISH, Phrase, languages, phrase, tr, trn, use
 from bodymap.localise.answer import answered
+from bodymap.localise.comparison import compared
 from bodymap.localise.ranking import Scales
+from bodymap.report import comparison_report
 from bodymap.report.layout import SIDE_MARKS
 from bodymap.report.ranking_report import as_json, as_text
 from bodymap.terms import Change, Modality, Side
+from tests.english import english_in, english_texts
 from tests.messages import CONTEXT, PLURAL, key, keys, known
 
 GUI = Path(bodymap.__file__).parent / "gui"
@@ -212,6 +215,20 @@ def test_programs_read_english_in_every_language(atlas: Atlas) -> None:
     before = as_json(answer)
     use("de")
     assert as_json(answer) == before
+
+
+def test_a_comparison_is_told_in_german_and_read_by_programs_in_english(atlas: Atlas) -> None:
+    lesions = (("root-c6", Side.RIGHT), ("median-wrist", Side.RIGHT))
+    comparison = compared(Scales(atlas), lesions)
+    before = comparison_report.as_json(atlas, comparison)
+    english = english_texts("de")
+    use("de")
+    assert comparison_report.as_json(atlas, comparison) == before
+    text = comparison_report.as_text(atlas, comparison)
+    assert "Nervenwurzel C6 oder N. medianus" in text
+    assert "(rechts)" in text
+    assert "links" not in text
+    assert not english_in(" ".join(text.split()), english)
 
 
 def test_what_has_no_catalogue_yet_is_english_as_a_whole(atlas: Atlas) -> None:

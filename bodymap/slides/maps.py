@@ -266,7 +266,7 @@ def _write(lines: Any, texts: Any, label: Written, theme: Theme) -> None:
         ends = INCH * np.array([label.target, label.end])
         name = tr("Line to {name}", name=label.words)
         lined(freeform(lines, [ends], name, False), theme.text, 0.75)
-    centred(texts, label.words, label.x, label.y + 0.07, bold=True)
+    centred(texts, label.words, label.x, label.y + 0.065, bold=True)
 
 
 def _box(shape: Any) -> shapely.Polygon:

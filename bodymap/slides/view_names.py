@@ -46,6 +46,9 @@ SHIFT = {View.FRONT: 1.2, View.BACK: 1.2, View.SADDLE: 0.84}
 BESIDE, WIDEST = (View.FRONT, View.BACK), "RIGHT"
 """Views whose marks stand beside the skin, and the widest word that the places are made for."""
 
+GAP = 0.1
+"""Between two words that would meet, inches."""
+
 HIGH = 0.25
 """Height of a line of the least size, inches."""
 
@@ -72,7 +75,8 @@ def _spread(marks: Sequence[SideMark]) -> list[tuple[str, float, float]]:
     if len(found) == 2:
         first, second = sorted(found, key=lambda row: row[1])
         need = (_width(first[0]) + _width(second[0])) / 2
-        apart = max(0.0, need - (second[1] - first[1])) / 2
+        have = second[1] - first[1]
+        apart = (need + GAP - have) / 2 if need > have else 0.0
         first[1], second[1] = first[1] - apart, second[1] + apart
     return [(words, float(x), y) for words, x, y in found]
 

@@ -41,12 +41,9 @@ from bodymap.gui.window import Window
 from bodymap.language import ENGLISH, use
 from bodymap.report.appearance import LIGHT
 from bodymap.terms import Change, Side, View
+from tests.english import ENGLISH_WORDS, english_texts
 from tests.gui.conftest import Answers, Hand
 from tests.gui.test_room_for_text import _clipped
-from tests.messages import CONTEXT, PLURAL, known
-
-ENGLISH_WORDS = re.compile(r"\b(the|of|and|with|which|from|are|not|by|right|left|both)\b", re.I)
-"""Words that no German text holds."""
 
 STILL_ENGLISH = ("dictation",)
 """The panel that tells the drawing in dictated words, which are English."""
@@ -114,24 +111,13 @@ def _texts(window: Window) -> Iterator[str]:
             yield widget.windowTitle()
 
 
-def _english() -> set[str]:
-    """English texts that German says otherwise."""
-    found = set()
-    for text, said in known("de").items():
-        for form in text.rpartition(CONTEXT)[2].split(PLURAL):
-            if _plain(form) not in {_plain(s) for s in said.split(PLURAL)}:
-                found.add(_plain(form))
-    # A word that German has as well, for something else.
-    return found - {"of its own"} - {_plain(s) for v in known("de").values() for s in v.split("\0")}
-
-
 def test_nothing_in_the_window_is_read_in_english(speak: object, qtbot: QtBot) -> None:
     hand: Hand = speak("de")  # type: ignore[operator]
     window = hand.window
     window.open_path(sample_file("root-c6"), untitled=True)
     qtbot.waitUntil(lambda: window.session.answer is not None, timeout=20000)
     window.panels.ranking.table.selectRow(0)
-    english, faults, read = _english(), [], 0
+    english, faults, read = english_texts("de", _plain), [], 0
     for panel in ("", *PANELS, "levels"):
         if panel:
             window.toggle_panel(panel)
@@ -219,7 +205,7 @@ def test_the_same_look_at_an_english_window_would_find_hundreds(
     hand: Hand = speak(ENGLISH)  # type: ignore[operator]
     hand.window.toggle_panel("examination")
     qtbot.wait(60)
-    english = _english()
+    english = english_texts("de", _plain)
     assert sum(_plain(t) in english for t in _texts(hand.window)) > 100
 
 

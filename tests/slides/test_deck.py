@@ -19,16 +19,19 @@ from bodymap.localise.ranking import Scales
 from bodymap.report.appearance import CHANGE_STYLES, DARK, REMAINDER_STYLES
 from bodymap.report.cautions import CAUTION
 from bodymap.report.layout import BODY_LAYOUT
+from bodymap.report.lettering import text_width
 from bodymap.slides import words
 from bodymap.slides.deck import ALTERED, make_deck
-from bodymap.slides.figure import SHEET, scene
-from bodymap.slides.shapes import MAIN, PATTERNS, pieces
+from bodymap.slides.figure import scene
+from bodymap.slides.page import SLIM, SLIM_BOLD, Words
+from bodymap.slides.shapes import INCH, MAIN, PATTERNS, pieces
+from bodymap.slides.view_names import SHEET
 from bodymap.terms import Change, Modality, Side, View
 
 pptx = pytest.importorskip("pptx")
 
 CASES = ("empty", "root-c6", "carpal-tunnel", "scattered", "saddle", "stocking", "trunk-band",
-         "face-v2", "root-c6 compared", "compared", "three compared")  # fmt: skip
+         "face-v2", "thoracic-level", "root-c6 compared", "compared", "three compared")  # fmt: skip
 
 COMPARED = {
     "root-c6 compared": ("root-c6", "median-wrist"),
@@ -102,6 +105,30 @@ def _group(deck: Any, name: str) -> Any:
     return next(s for slide in deck.slides for s in slide.shapes if s.name == name)
 
 
+PLACED = {"TITLE": 28.0, "CENTER_TITLE": 40.0, "SUBTITLE": 22.0}
+"""Sizes of text in placeholders, unless a paragraph has its own (page)."""
+
+
+def _placed_as(shape: Any) -> str:
+    return shape.placeholder_format.type.name if shape.is_placeholder else ""
+
+
+def _fits(frame: Any, size: float, width: float, height: float | None) -> None:
+    """That a text fits in a width and a height (inches), by the widths of its letters."""
+    total, after = 0.0, 0.0
+    for line in frame.paragraphs:
+        fonts = [line.font, *(run.font for run in line.runs)]
+        own = next((f.size.pt for f in fonts if f.size is not None), size)
+        bold = own >= 20 or any(f.bold for f in fonts)
+        for word in line.text.split():
+            slim = SLIM_BOLD if bold else SLIM
+            assert text_width(word, own) * slim / 72 <= width + 0.02, word
+        after = line.space_after.pt if line.space_after is not None else 0.0
+        total += Words(line.text, own, bold, after=after).height(width)
+    if height is not None:
+        assert total - after / 72 <= height, frame.text
+
+
 @pytest.mark.parametrize("name", CASES)
 class TestEveryDeck:
     def test_is_wide_and_native(self, decks: dict[str, tuple[Answer, Any]], name: str) -> None:
@@ -165,6 +192,20 @@ class TestEveryDeck:
             for order, (one, box) in enumerate(boxes):
                 for other, second in boxes[:order]:
                     assert box.intersection(second).area < 1e6, (one, other)
+
+    def test_words_fit_their_boxes(self, decks: dict[str, tuple[Answer, Any]], name: str) -> None:
+        """No word is wider than its box or its cell, and the lines are as high as it at most."""
+        for number, slide in enumerate(decks[name][1].slides):
+            for shape in _shapes(slide.shapes):
+                if getattr(shape, "has_table", False):
+                    for row in shape.table.rows:
+                        for cell, column in zip(row.cells, shape.table.columns, strict=True):
+                            _fits(cell.text_frame, 16.0, column.width / INCH - 0.2, None)
+                elif shape.has_text_frame and shape.text_frame.text:
+                    height = (shape.height / INCH) + 0.02
+                    first = number == 0 and shape == slide.shapes.title
+                    size = 40.0 if first else PLACED.get(_placed_as(shape), 14.0)
+                    _fits(shape.text_frame, size, shape.width / INCH, height)
 
     def test_sides_are_named(self, decks: dict[str, tuple[Answer, Any]], name: str) -> None:
         with_figure = [
