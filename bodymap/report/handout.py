@@ -3,6 +3,7 @@ classic confusions apart. One page, right side; sizes in millimetres of A4 lands
 """
 
 from collections.abc import Iterator
+from itertools import islice
 
 import numpy as np
 import shapely
@@ -16,6 +17,7 @@ from bodymap.language import later, tr
 from bodymap.report.appearance import LIGHT
 from bodymap.report.borders import names_of_cells
 from bodymap.report.cautions import CAUTION
+from bodymap.report.handout_key import Column, indent, key_columns
 from bodymap.report.layout import Placed
 from bodymap.report.lettering import text_width, wrapped
 from bodymap.report.names import short
@@ -44,7 +46,10 @@ SOURCE = later("Original maps after Lee 2008, Foerster 1933, Gray 1918, Stewart 
 
 WIDTH, HEIGHT, MARGIN = 297.0, 210.0, 10.0
 FIGURES = 113.0
-"""Height of the figures, mm; the table stands below."""
+"""Height of the figures where there is room for it, mm; key and table stand below."""
+
+Row = tuple[tuple[str, ...], ...]
+"""Of the table: the lines of each cell."""
 
 NAME, SMALL, HEADING = 2.8, 2.8, 4.6
 """Heights of text, mm."""
@@ -52,8 +57,20 @@ NAME, SMALL, HEADING = 2.8, 2.8, 4.6
 LINE_MM = 3.4
 """From one line of small text to the next."""
 
-ROWS = 9
+FINE = 10
+"""Letters are written in tenths of a millimetre and scaled back: Qt draws whole sizes only."""
+
+ROWS = 4
 """Confusions in the table."""
+
+COLUMNS = ((0.0, 62.0), (64.0, 100.0), (166.0, 110.0))
+"""Of the table: from the margin, and how wide, mm."""
+
+HEAD_ROW, AFTER_ROW = 4.5, 0.7
+"""Height of the table's heads, and the room below each row, mm."""
+
+FOOT = 9.0
+"""Room for the caution below the table, mm."""
 
 
 def handout_svg(atlas: Atlas, limb: str) -> str:
@@ -64,26 +81,28 @@ def handout_svg(atlas: Atlas, limb: str) -> str:
     if limb not in LIMBS:
         raise RequestError(tr("There is no handout of '{limb}'; write arm or leg.", limb=limb))
     theme = LIGHT
-    half = (WIDTH - 2 * MARGIN) / 2
     heading, name = (tr(words) for words in TITLES[limb])
+    rows = list(islice(_confusions(atlas, limb), ROWS))
+    height = FIGURES
+    while True:
+        key: list[tuple[int, str]] = []
+        maps = list(_maps(atlas, limb, height, key))
+        columns = key_columns([words for _, words in key], WIDTH - 2 * MARGIN, SMALL)
+        top = MARGIN + 14 + height + 5
+        table_top = top + LINE_MM * max(len(lines) for _, lines in columns) + 1
+        over = table_top + HEAD_ROW + sum(map(_height, rows)) - AFTER_ROW - (HEIGHT - FOOT)
+        if over <= 0:
+            break
+        height -= over
     body = [
         element("rect", x=0, y=0, width=WIDTH, height=HEIGHT, fill=theme.canvas),
-        text(heading, MARGIN, MARGIN + 4, HEADING, theme.text, bold=True),
+        _text(heading, MARGIN, MARGIN + 4, HEADING, theme.text, bold=True),
+        *maps,
+        *_key(columns, top),
+        group(_table(rows, table_top), tr("Classic confusions")),
     ]
-    key: list[tuple[int, str]] = []
-    for number, map_name in enumerate(MAPS):
-        left, title = MARGIN + number * half, tr(MAPS[map_name])
-        body.append(text(title, left, MARGIN + 11, 3.8, theme.text, bold=True))
-        box = (left, MARGIN + 14, left + half - 6, MARGIN + 14 + FIGURES)
-        body.append(group(_figures(atlas, limb, map_name, box, key), title))
-    top = MARGIN + 14 + FIGURES + 5
-    body += _key(key, top)
-    lines = -(-len(key) // 4) if key else 0
-    body.append(
-        group(_confusions(atlas, limb, top + LINE_MM * lines + 1), tr("Classic confusions"))
-    )
     foot = f"{tr(SOURCE)} {tr(CAUTION)}"
-    body.append(text(foot, MARGIN, HEIGHT - 5, SMALL, theme.warning))
+    body.append(_text(foot, MARGIN, HEIGHT - 5, SMALL, theme.warning))
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + element(
         "svg",
         "\n".join([element("title", name), *body]),
@@ -93,6 +112,16 @@ def handout_svg(atlas: Atlas, limb: str) -> str:
         width=f"{WIDTH:g}mm",
         height=f"{HEIGHT:g}mm",
     )
+
+
+def _maps(atlas: Atlas, limb: str, height: float, key: list[tuple[int, str]]) -> Iterator[str]:
+    """Both maps side by side under their heads, the figures of a height. Adds to the key."""
+    half = (WIDTH - 2 * MARGIN) / 2
+    for number, map_name in enumerate(MAPS):
+        left, title = MARGIN + number * half, tr(MAPS[map_name])
+        yield _text(title, left, MARGIN + 11, 3.8, LIGHT.text, bold=True)
+        box = (left, MARGIN + 14, left + half - 6, MARGIN + 14 + height)
+        yield group(_figures(atlas, limb, map_name, box, key), title)
 
 
 def _limb(atlas: Atlas, limb: str) -> Mask:
@@ -127,7 +156,7 @@ def _figures(
         dx = left + room * number + (room - scale * (x1 - x0)) / 2 - scale * x0
         placed = Placed(view, scale, dx, top + 7 + scale * y1, "", (0.0, 0.0))
         title = tr("sole") if view is View.SOLES else view.label
-        yield text(title, left + room * (number + 0.5), top + 3, 3.0, theme.muted_text, "middle")
+        yield _text(title, left + room * (number + 0.5), top + 3, 3.0, theme.muted_text, "middle")
         for name in dict.fromkeys(names[atlas.cells.in_view(view)].tolist()):
             skin = atlas.skin_of(limb_mask & (names == name), view)
             if skin is None:
@@ -138,7 +167,7 @@ def _figures(
             )  # fmt: skip
             yield from _name(atlas, map_name, name, skin, placed, key)
         yield path(skin_data(whole, placed), fill="none", stroke=theme.outline, stroke_width=0.4)
-    yield text(tr("RIGHT side of the patient"), left, bottom + 2.5, SMALL, theme.muted_text)
+    yield _text(tr("RIGHT side of the patient"), left, bottom + 1.7, SMALL, theme.muted_text)
 
 
 def _name(
@@ -163,51 +192,64 @@ def _name(
             known[words] = len(key)
         words = str(known[words])
     if room > 1.4 and (len(words) < 2 or room > 1.9):
-        yield text(words, at[0], at[1] + 0.9, NAME, LIGHT.text, "middle")
+        yield _text(words, at[0], at[1] + 0.9, NAME, LIGHT.text, "middle")
 
 
-def _key(key: list[tuple[int, str]], top: float) -> Iterator[str]:
-    """Numbers and the nerves they stand for, in four columns."""
-    rows = -(-len(key) // 4) or 1
-    step = (WIDTH - 2 * MARGIN) / 4
-    for n, (number, words) in enumerate(key):
-        x, y = MARGIN + step * (n // rows), top + LINE_MM * (n % rows)
-        yield text(f"{number}  {words}", x, y, SMALL, LIGHT.text)
+def _key(columns: list[Column], top: float) -> Iterator[str]:
+    """Numbers and the nerves they stand for, column by column."""
+    for left, lines in columns:
+        for n, (number, words) in enumerate(lines):
+            x, y = MARGIN + left, top + LINE_MM * n
+            if number:
+                yield _text(f"{number}  {words}", x, y, SMALL, LIGHT.text)
+            else:
+                yield _text(words, x + indent(SMALL), y, SMALL, LIGHT.text)
 
 
-def _confusions(atlas: Atlas, limb: str, top: float) -> Iterator[str]:
-    """The classic confusions of a limb: skin of the one only, and what strength tells."""
-    theme = LIGHT
+def _text(
+    words: str, x: float, y: float, size: float, colour: str, anchor: str = "start",
+    bold: bool = False,
+) -> str:  # fmt: skip
+    """A line of text at a place of the page, mm."""
+    return text(
+        words, FINE * x, FINE * y, FINE * size, colour, anchor, bold,
+        transform=f"scale({1 / FINE:g})",
+    )  # fmt: skip
+
+
+def _confusions(atlas: Atlas, limb: str) -> Iterator[Row]:
+    """The classic confusions of a limb: which two, skin of the one only, and what strength
+    tells."""
     names = {s.id: s.name for s in atlas.facts.lesion_sites.values()}
-    told_of = (later("first: {regions}"), later("second: {regions}"))
     regions = {r.id: r.label for r in atlas.facts.regions.values()}
+    lost_in = (later("first: {regions}"), later("second: {regions}"))
     parts = LIMBS[limb][0]
-    columns = ((MARGIN, 62.0), (MARGIN + 64, 100.0), (MARGIN + 166, 110.0))
-    for (x, _), words in zip(
-        columns,
-        (tr("Which of the two?"), tr("Skin that tells"), tr("Strength and reflexes")),
-        strict=True,
-    ):
-        yield text(words, x, top + 3, 2.9, theme.text, bold=True)
-    y = top + 4.5
-    told = 0
     for row in table(atlas.facts.folder, "pairs"):
         spots = [[r for r in row[k].split(";") if r] for k in ("lost_in_a_only", "lost_in_b_only")]
         mine = [atlas.facts.body_parts[r] in parts for group_ in spots for r in group_]
-        if not mine or not all(mine) or told == ROWS:
+        if not mine or not all(mine):
             continue
         skin = "; ".join(
             tr(words, regions=", ".join(regions[r] for r in group_[:2]))
-            for words, group_ in zip(told_of, spots, strict=True)
+            for words, group_ in zip(lost_in, spots, strict=True)
             if group_
         )
         cells = (f"{names[row['a']]} / {names[row['b']]}", skin, tr(row["motor_reflex"]))
-        lines = [wrapped(w, SMALL, wide) for w, (_, wide) in zip(cells, columns, strict=True)]
-        high = max(len(part) for part in lines)
-        if y + LINE_MM * high > HEIGHT - 9:
-            return
-        for (x, _), part in zip(columns, lines, strict=True):
-            for n, line in enumerate(part):
-                yield text(line, x, y + 2.6 + LINE_MM * n, SMALL, theme.text)
-        y += LINE_MM * high + 0.7
-        told += 1
+        yield tuple(wrapped(w, SMALL, wide) for w, (_, wide) in zip(cells, COLUMNS, strict=True))
+
+
+def _height(row: Row) -> float:
+    return LINE_MM * max(len(lines) for lines in row) + AFTER_ROW
+
+
+def _table(rows: list[Row], top: float) -> Iterator[str]:
+    """The confusions under their heads."""
+    heads = tr("Which of the two?"), tr("Skin that tells"), tr("Strength and reflexes")
+    for (x, _), words in zip(COLUMNS, heads, strict=True):
+        yield _text(words, MARGIN + x, top + 3, 2.9, LIGHT.text, bold=True)
+    y = top + HEAD_ROW
+    for row in rows:
+        for (x, _), lines in zip(COLUMNS, row, strict=True):
+            for n, line in enumerate(lines):
+                yield _text(line, MARGIN + x, y + 2.6 + LINE_MM * n, SMALL, LIGHT.text)
+        y += _height(row)
