@@ -115,11 +115,21 @@ class Atlas:
 
         Raises RequestError, with the nearest known name, if there is no such region.
         """
+        known = self._region_cells.get((id_, side))
+        if known is not None:
+            return known
         numbers = self._region_numbers.get(id_)
         if numbers is None:
             raise RequestError(self._no_region(id_))
         found: Mask = np.isin(self.cells.region, numbers) & self.cells.on_side(side)
+        # Asked of every finding at every step, so the answer is kept, and nobody may write.
+        found.setflags(write=False)
+        self._region_cells[id_, side] = found
         return found
+
+    @cached_property
+    def _region_cells(self) -> dict[tuple[str, Side], Mask]:
+        return {}
 
     @cached_property
     def _region_numbers(self) -> dict[str, list[int]]:

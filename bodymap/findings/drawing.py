@@ -7,12 +7,13 @@ a second answer at the bedside replaces the first; a case written by hand may ho
 two findings on the same skin, and that is kept as it is.
 """
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
+import numpy.typing as npt
 
 from bodymap.atlas import Atlas
 from bodymap.atlas.cells import VIEWS
@@ -30,6 +31,8 @@ NamedRegion = tuple[str, Side]
 
 Kind = tuple[Modality, Change]
 
+Array = TypeVar("Array", bound=npt.NDArray[Any])
+
 
 @dataclass(frozen=True)
 class Layer:
@@ -37,6 +40,8 @@ class Layer:
 
     regions: frozenset[NamedRegion] = frozenset()
     drawn: Mapping[View, Skin] = field(default_factory=lambda: MappingProxyType({}))
+    _known: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What was worked out of this value before, by one atlas."""
 
     def __bool__(self) -> bool:
         return bool(self.regions or self.drawn)
@@ -48,16 +53,22 @@ class Layer:
         return united(named, self.drawn.get(view))
 
     def region_cells(self, atlas: Atlas) -> Mask | None:
-        """Cells of the named regions, or None without any."""
+        """Cells of the named regions, or None without any; not to be written to."""
         if not self.regions:
             return None
+        return _kept(self._known, atlas, "regions", self._region_cells)
+
+    def _region_cells(self, atlas: Atlas) -> Mask:
         mask = np.zeros(len(atlas.cells), dtype=bool)
         for id_, side in self.regions:
             mask |= atlas.cells_of_region(id_, side)
         return mask
 
     def painted_cm2(self, atlas: Atlas) -> Floats:
-        """Area of the layer in every cell of the atlas, cm²."""
+        """Area of the layer in every cell of the atlas, cm²; not to be written to."""
+        return _kept(self._known, atlas, "painted", self._painted_cm2)
+
+    def _painted_cm2(self, atlas: Atlas) -> Floats:
         total = atlas.painted_cm2(dict(self.drawn))
         mask = self.region_cells(atlas)
         if mask is not None:
@@ -116,6 +127,8 @@ class Drawing:
     record: BedsideRecord = field(default_factory=BedsideRecord)
     date: str | None = None
     earlier: "tuple[Case, ...]" = ()
+    _known: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What was worked out of this value before, by one atlas."""
 
     def __bool__(self) -> bool:
         return bool(self.layers or self.signs or self.record)
@@ -227,7 +240,11 @@ class Drawing:
         return union_of(layer.skin(atlas, view) for _, change, layer in self if change.altered)
 
     def altered_cm2(self, atlas: Atlas) -> Floats:
-        """Altered area of every cell, cm²: skin altered in several modalities counts once."""
+        """Altered area of every cell, cm²: skin altered in several modalities counts once.
+        Not to be written to."""
+        return _kept(self._known, atlas, "altered", self._altered_cm2)
+
+    def _altered_cm2(self, atlas: Atlas) -> Floats:
         layers = [layer for _, change, layer in self if change.altered]
         whole = np.zeros(len(atlas.cells), dtype=bool)
         for layer in layers:
@@ -246,6 +263,18 @@ class Drawing:
             if not change.altered:
                 total = np.maximum(total, layer.painted_cm2(atlas))
         return total
+
+
+def _kept(
+    known: dict[str, Any], atlas: Atlas, name: str, worked_out: Callable[[Atlas], Array]
+) -> Array:
+    """What was worked out of a value for an atlas; each is asked many times in one step."""
+    found = known.get(name)
+    if found is None or found[0] is not atlas:
+        array = worked_out(atlas)
+        array.setflags(write=False)
+        found = known[name] = (atlas, array)
+    return found[1]
 
 
 def mirrored_view(view: View) -> View:

@@ -11,11 +11,11 @@ from functools import cache
 
 import numpy as np
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPixmap
 
 from bodymap.atlas import Atlas
 from bodymap.gui.camera import Camera
-from bodymap.gui.qt_shapes import colour, path_of, skin_path
+from bodymap.gui.qt_shapes import colour, path_of
 from bodymap.language import tr
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.borders import names_of_cells, territory_borders
@@ -23,13 +23,16 @@ from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
 from bodymap.report.lettering import LINE, text_width
 from bodymap.report.middle_names import middle_names
 from bodymap.report.names import Fit, NamePlace, name_places
-from bodymap.report.shading import SHADE_OVER, rings_of, smoothed, soft_edge
+from bodymap.report.shading import SHADE_OVER, rings_of, smoothed, smoothed_ring, soft_edge
 from bodymap.report.strokes import inner_lines
 from bodymap.report.territory_colours import territory_colours
 from bodymap.terms import MapName, View
 
 TITLE_GAP = 0.8
 """Between two titles, as a share of their size."""
+
+THINNEST_PX, HAIR_PX = 1.1, 1.3
+"""The thinnest line, and up to which width a border is drawn as a hair, pixels."""
 
 READABLE_PX = 8.0
 """A name is written once it is this high on the screen."""
@@ -71,7 +74,8 @@ class BodyPicture:
         )
 
     def _lines(self, view: View) -> QPainterPath:
-        path = path_of(inner_lines(self._atlas, view), view)
+        ribbons = [smoothed_ring(ribbon, view) for ribbon in inner_lines(self._atlas, view)]
+        path = path_of(ribbons, view)
         path.setFillRule(Qt.FillRule.WindingFill)
         return path
 
@@ -84,7 +88,7 @@ class BodyPicture:
                 for name in dict.fromkeys(names[indices].tolist()):
                     skin = self._atlas.skin_of(names == name, view)
                     if skin is not None:
-                        fills.append((name, skin_path(smoothed(skin, view), view)))
+                        fills.append((name, path_of(rings_of(smoothed(skin, view)), view)))
                 borders.addPath(
                     path_of(territory_borders(self._atlas, map_name, view), view, closed=False)
                 )
@@ -112,13 +116,20 @@ class BodyPicture:
         grounds = [g for g in self._grounds.values() if g.outline.boundingRect().intersects(seen)]
         for ground in grounds:
             painter.fillPath(ground.outline, colour(theme.skin))
-            for band, opacity in ground.bands:
-                painter.fillPath(band, colour(theme.skin_shade, opacity))
+        # The soft edge is laid on twice, under the territories and over them, but drawn once.
+        shade = self._shade(painter, theme, grounds, room)
+        self._lay(painter, shade, 1.0)
+        for ground in grounds:
             for shape, kind in ground.shapes:
                 soft = 0.35 if kind in ("shadow", "light") else 0.8
                 painter.fillPath(shape, colour(theme.shape_colour(kind), soft))
         if overlay is not None:
-            self._paint_overlay(painter, camera, theme, overlay, strength, seen)
+            self._paint_fills(painter, theme, overlay, strength, seen)
+            self._lay(painter, shade, SHADE_OVER * strength)
+            ratio = painter.device().devicePixelRatioF()
+            painter.strokePath(
+                self._borders[overlay], self._border_pen(theme, strength, camera, ratio)
+            )
         for ground in grounds:
             painter.fillPath(ground.lines, colour(theme.inner_line))
             painter.strokePath(ground.outline, self._pen(theme.outline, OUTLINE_WIDTH, camera))
@@ -139,35 +150,57 @@ class BodyPicture:
             self._write_names(painter, camera, theme, overlay, room, marked)
         self._write_headings(painter, camera, theme)
 
-    def _paint_overlay(
-        self,
-        painter: QPainter,
-        camera: Camera,
-        theme: Theme,
-        overlay: MapName,
-        strength: float,
-        seen: QRectF,
+    def _paint_fills(
+        self, painter: QPainter, theme: Theme, overlay: MapName, strength: float, seen: QRectF
     ) -> None:
         colours = territory_colours(self._atlas, overlay, theme)
         opacity = theme.territory_opacity * strength
         for name, fill in self._overlay(overlay):
             if fill.boundingRect().intersects(seen):
                 painter.fillPath(fill, colour(colours[name], opacity))
-        for ground in self._grounds.values():
-            if ground.outline.boundingRect().intersects(seen):
-                for band, depth in ground.bands:
-                    painter.fillPath(band, colour(theme.skin_shade, depth * SHADE_OVER * strength))
-        pen = self._pen(theme.territory_border, BORDER_WIDTH, camera)
-        pen.setColor(colour(theme.territory_border, 0.35 + 0.65 * strength))
-        painter.strokePath(self._borders[overlay], pen)
+
+    @staticmethod
+    def _shade(
+        painter: QPainter, theme: Theme, grounds: Sequence[_Ground], room: QRectF
+    ) -> QPixmap:
+        """The soft inner edge of some views, in the place where a painter would draw it."""
+        ratio = painter.device().devicePixelRatioF()
+        shade = QPixmap(round(room.width() * ratio), round(room.height() * ratio))
+        shade.setDevicePixelRatio(ratio)
+        shade.fill(Qt.GlobalColor.transparent)
+        brush = QPainter(shade)
+        brush.setRenderHint(QPainter.RenderHint.Antialiasing)
+        brush.setTransform(painter.transform())
+        for ground in grounds:
+            for band, opacity in ground.bands:
+                brush.fillPath(band, colour(theme.skin_shade, opacity))
+        brush.end()
+        return shade
+
+    @staticmethod
+    def _lay(painter: QPainter, shade: QPixmap, opacity: float) -> None:
+        painter.save()
+        painter.resetTransform()
+        painter.setOpacity(opacity)
+        painter.drawPixmap(0, 0, shade)
+        painter.restore()
 
     @staticmethod
     def _pen(ink: str, width: float, camera: Camera) -> QPen:
         # The outline grows with the figure, but slower than it, so that a hand that fills
         # the screen is not ringed by a rope.
         shown = width if camera.scale <= 1 else width / camera.scale**0.55
-        pen = QPen(colour(ink), max(shown, 1.1 / camera.scale))
+        pen = QPen(colour(ink), max(shown, THINNEST_PX / camera.scale))
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        return pen
+
+    def _border_pen(self, theme: Theme, strength: float, camera: Camera, ratio: float) -> QPen:
+        pen = self._pen(theme.territory_border, BORDER_WIDTH, camera)
+        pen.setColor(colour(theme.territory_border, 0.35 + 0.65 * strength))
+        if pen.widthF() * camera.scale * ratio <= HAIR_PX:
+            # A hair is drawn as a line, many times faster than as a shape that is filled.
+            pen.setWidthF(1.0)
+            pen.setCosmetic(True)
         return pen
 
     def _write_names(

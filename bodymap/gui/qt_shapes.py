@@ -3,6 +3,7 @@
 Paths are in sheet units (y down), so one transform shows them at any zoom.
 """
 
+from collections import OrderedDict
 from collections.abc import Iterable
 from functools import lru_cache
 
@@ -12,7 +13,7 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPixmap,
 
 from bodymap.geometry import Floats, Skin
 from bodymap.report.layout import BODY_LAYOUT
-from bodymap.report.shading import rings_of
+from bodymap.report.shading import rings_of, smoothed
 from bodymap.report.textures import TEXTURES
 from bodymap.terms import View
 
@@ -39,9 +40,28 @@ def path_of(lines: Iterable[Floats], view: View, closed: bool = True) -> QPainte
     return path
 
 
+FINE = 0.02
+"""How far drawn skin may leave the atlas's, sheet units: half a pixel at the largest zoom."""
+
+PATHS = 64
+"""So many shapes are kept as paths."""
+
+_paths: OrderedDict[tuple[int, View], tuple[Skin, QPainterPath]] = OrderedDict()
+
+
 def skin_path(skin: Skin, view: View) -> QPainterPath:
-    """A piece of skin of a view as a path on the sheet."""
-    return path_of(rings_of(skin), view)
+    """A piece of skin of a view as a path on the sheet; the latest are remembered."""
+    key = (id(skin), view)
+    known = _paths.get(key)
+    if known is None:
+        # The shape is kept with its path, so that no other one can have its number.
+        known = skin, path_of(rings_of(smoothed(skin, view, FINE)), view)
+        _paths[key] = known
+        while len(_paths) > PATHS:
+            _paths.popitem(last=False)
+    else:
+        _paths.move_to_end(key)
+    return known[1]
 
 
 @lru_cache(maxsize=64)

@@ -10,8 +10,9 @@ from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.progress import Progress
 from bodymap.localise.comparison import Comparison, compared
-from bodymap.localise.explanation import Explaining, Reasons, Remainders, remainders
+from bodymap.localise.explanation import Explaining, Reasons
 from bodymap.localise.ranking import Candidate, Ranking, Scales
+from bodymap.localise.remainders import Remainders, remainders
 from bodymap.report.places import NamedPlace
 from bodymap.terms import Side, View
 

@@ -1,8 +1,8 @@
 """What one candidate explains, leaves unexplained and would have taken as well.
 
-The three remainders are given as skin, for the canvas and for pictures, and as facts
-in words. Facts come from areas, from which spots were tested, and from muscles and
-reflexes. Nothing here claims a cause.
+The three remainders, whose skin ``remainders`` gives, are told here as facts in words. They
+come from areas, from which spots were tested, and from muscles and reflexes. Nothing here
+claims a cause.
 """
 
 from dataclasses import dataclass
@@ -11,14 +11,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from bodymap.atlas import Atlas
-from bodymap.atlas.cells import VIEWS
-from bodymap.atlas.territories import Mask, Territory
+from bodymap.atlas.territories import Mask
 from bodymap.findings.drawing import Drawing
 from bodymap.findings.signs import SignChange
-from bodymap.geometry import Floats, Skin, common, without
+from bodymap.geometry import Floats
 from bodymap.language import tr, trn
 from bodymap.localise.splits import split_facts
-from bodymap.terms import Side, View
+from bodymap.terms import Side
 
 if TYPE_CHECKING:
     from bodymap.localise.posterior import Posterior
@@ -39,34 +38,12 @@ it, or without it. Judgement."""
 
 
 @dataclass(frozen=True)
-class Remainders:
-    """Skin of one view: explained, unexplained and spared (None where there is none)."""
-
-    explained: Skin | None
-    unexplained: Skin | None
-    spared: Skin | None
-
-
-@dataclass(frozen=True)
 class Reasons:
     """Sentences for and against a candidate, and what is missing to be sure."""
 
     in_favour: tuple[str, ...]
     against: tuple[str, ...]
     missing: tuple[str, ...]
-
-
-def remainders(atlas: Atlas, drawing: Drawing, territory: Territory) -> dict[View, Remainders]:
-    """The drawing held against a territory, as geometry, view by view."""
-    found = {}
-    for view in VIEWS:
-        drawn = drawing.altered_skin(atlas, view)
-        taken = atlas.skin_of(territory.extent, view)
-        if drawn is not None or taken is not None:
-            found[view] = Remainders(
-                common(drawn, taken), without(drawn, taken), without(taken, drawn)
-            )
-    return found
 
 
 class Explaining:

@@ -11,7 +11,7 @@ import shapely
 from bodymap.atlas import Atlas
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import Skin
-from bodymap.localise.explanation import remainders
+from bodymap.localise.remainders import remainders
 from bodymap.report.appearance import (
     CHANGE_STYLES,
     MODALITY_LETTERS,

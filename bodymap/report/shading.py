@@ -50,6 +50,13 @@ def smoothed(skin: Skin, view: View, tolerance: float = SMOOTH) -> Skin:
     return result if isinstance(result, Polygon) or not result.is_empty else skin
 
 
+def smoothed_ring(ring: Floats, view: View, tolerance: float = SMOOTH) -> Floats:
+    """A closed line (n, 2) of a view with fewer points, within ``tolerance`` sheet units."""
+    line = shapely.simplify(shapely.linestrings(ring), tolerance / BODY_LAYOUT[view].scale)
+    points: Floats = shapely.get_coordinates(line)
+    return points
+
+
 @lru_cache(maxsize=16)
 def soft_edge(atlas: Atlas, view: View) -> tuple[Band, ...]:
     """The bands of a view, widest first."""

@@ -15,8 +15,8 @@ from bodymap.geometry import Floats, Skin, union_of, without
 from bodymap.language import later, tr
 from bodymap.localise.answer import Answer
 from bodymap.localise.comparison import Comparison
-from bodymap.localise.explanation import remainders
 from bodymap.localise.ranking import Candidate
+from bodymap.localise.remainders import remainders
 from bodymap.localise.verdict import Verdict
 from bodymap.report.appearance import (
     CHANGE_STYLES,

@@ -26,6 +26,7 @@ from bodymap.report.layout import BODY_LAYOUT
 from bodymap.terms import Change, Modality, Side, View
 from tests.gui.conftest import Answers
 
+from .random_use import RandomUse
 from .test_core_speed import median_seconds
 
 pytestmark = pytest.mark.skipif(
@@ -152,45 +153,25 @@ def _resident() -> int:
 
 
 def test_memory_does_not_grow_with_use(atlas: Atlas, qtbot: QtBot) -> None:
-    """Random use for as long as BODYMAP_SOAK_SECONDS says (60): after a warm-up of a third
-    of it, memory grows by at most a tenth."""
+    """Random use of everything in the window for as long as BODYMAP_SOAK_SECONDS says (60):
+    after a warm-up of a third of it, memory grows by at most a tenth."""
     application()
     window = Window(Session(), Answers())  # type: ignore[arg-type]
     qtbot.addWidget(window)
     window.resize(1280, 800)
     window.show()
     window.session.begin(atlas)
-    canvas, session = window.canvas, window.session
-    rng = np.random.default_rng(1)
+    use = RandomUse(window, atlas, seed=1)
     seconds = float(os.environ.get("BODYMAP_SOAK_SECONDS", "60"))
-    start, warm, steps = time.monotonic(), 0, 0
-    regions = list(atlas.facts.regions)
-    while time.monotonic() - start < seconds:
+    start, warm, steps, told = time.monotonic(), 0, 0, 0.0
+    while (gone := time.monotonic() - start) < seconds:
         steps += 1
-        kind = rng.integers(8)
-        if kind < 4:
-            at = rng.uniform([100, 150], [700, 600])
-            QTest.mousePress(
-                canvas, Qt.MouseButton.LeftButton, pos=QPoint(*at.astype(int).tolist())
-            )
-            for _ in range(int(rng.integers(3, 15))):
-                at = at + rng.normal(0, 9, 2)
-                QTest.mouseMove(canvas, QPoint(*at.astype(int).tolist()))
-            QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton)
-        elif kind == 4:
-            canvas.zoom(float(rng.uniform(0.7, 1.5)))
-        elif kind == 5:
-            session.undo()
-        elif kind == 6:
-            session.choose(overlay=("dermatomes", "nerves", None)[int(rng.integers(3))])
-            window.panels.find.search.setText(regions[int(rng.integers(len(regions)))][:4])
-        elif session.ranking and session.ranking.candidates:
-            session.select(session.ranking.candidates[0])
-        if len(session.history.past) > 60:
-            session.new()
-        QApplication.processEvents()
-        if not warm and time.monotonic() - start > seconds / 3:
+        use.step()
+        if not warm and gone > seconds / 3:
             warm = _resident()
+        if gone - told > 60:
+            told = gone
+            print(f"{gone:.0f} s, {steps} steps: {_resident() >> 20} MB", flush=True)
     grown = _resident() / warm - 1
     print(f"memory after {steps} steps in {seconds:.0f} s: {warm >> 20} MB, grown by {grown:.1%}")
     assert grown <= 0.10

@@ -8,8 +8,8 @@ from matplotlib.path import Path as OutsidePath
 from bodymap.atlas import Atlas, load_atlas
 from bodymap.atlas.cells import VIEWS
 from bodymap.findings.drawing import Drawing
-from bodymap.localise.explanation import remainders
 from bodymap.localise.ranking import Candidate, Scales, held
+from bodymap.localise.remainders import remainders
 from bodymap.terms import Change, Modality, Side, View
 from tests.atlas.toy import make_toy
 

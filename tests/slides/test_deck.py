@@ -14,8 +14,8 @@ from bodymap.findings.samples import sample_file
 from bodymap.geometry import Skin
 from bodymap.localise.answer import Answer, answered
 from bodymap.localise.comparison import compared
-from bodymap.localise.explanation import remainders
 from bodymap.localise.ranking import Scales
+from bodymap.localise.remainders import remainders
 from bodymap.report.appearance import CHANGE_STYLES, DARK, REMAINDER_STYLES
 from bodymap.report.cautions import CAUTION
 from bodymap.report.layout import BODY_LAYOUT
