@@ -22,13 +22,14 @@ from bodymap.examination.answers_said import (
 from bodymap.examination.levels import UNTESTED, modality_level
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import ladder
+from bodymap.language import later, phrase
 from bodymap.terms import Change
 
 LADDERS = ("vibration", "joint_position")
 NOWHERE = "nowhere"
 """No place of a ladder was felt."""
 
-INTACT = {"intact": "INT"}
+INTACT = {later("intact"): "INT"}
 
 
 @dataclass(frozen=True)
@@ -110,7 +111,12 @@ def _changed(where: Place, then: Said, now: Said) -> Moved:
     words = [then.words, now.words]
     if then.word.rstrip("*")[:1] == now.word.rstrip("*")[:1] == ALTERED and where.part in QUALITIES:
         # Without a word a score of 1 is reduced; it is said where the quality changed.
-        words = [f"{w} ({Change.REDUCED})" if "(" not in w else w for w in words]
+        words = [
+            phrase("{score} ({quality})", score=w, quality=str(Change.REDUCED))
+            if "(" not in w
+            else w
+            for w in words
+        ]
     return Moved(where, words[0], words[1], then.better(now))
 
 

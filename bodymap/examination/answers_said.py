@@ -6,12 +6,18 @@ from typing import Any, NamedTuple
 
 from bodymap.classification.scores import ANAL, PARTS, SIDES, Score
 from bodymap.findings.record import BedsideRecord
+from bodymap.language import later, phrase
 from bodymap.terms import Change
 
 FELT = {"absent": 0, "reduced": 1, "normal": 2}
 """Words for what was felt, the least first; increased and tingling have no place here."""
 
-BALANCE = ("cannot stand with open eyes", "lost balance", "sway", "steady")
+BALANCE = (
+    later("cannot stand with open eyes"),
+    later("lost balance"),
+    later("sway"),
+    later("steady"),
+)
 """Results of Romberg, the worst first."""
 
 QUALITIES = ("light_touch", "pinprick")
@@ -29,7 +35,8 @@ class Place(NamedTuple):
 
 @dataclass(frozen=True)
 class Said:
-    """An answer. ``words`` tell all of it and are empty where it could not be tested;
+    """An answer. ``words`` tell all of it, to be read in any language with ``tr``, and are
+    empty where it could not be tested;
     ``word`` is what must be the same at both visits for the answer to be, and ``readings``
     are its numbers by kind, the higher the better. ``rank`` of the word is higher for
     better, None where it has none."""
@@ -104,8 +111,8 @@ def _score(record: BedsideRecord, part: str, side: str, segment: str, score: Sco
     quality = record.at("quality", part, side, segment) if str(score.value) == ALTERED else None
     if quality in (None, Change.REDUCED) or part not in QUALITIES:
         return Said(str(score), str(score), score.value)
-    words = f"{score} ({quality})"
-    return Said(words, words)
+    words = phrase("{score} ({quality})", score=str(score), quality=str(quality))
+    return Said(words, str(words))
 
 
 def _felt(word: str) -> Said:
@@ -119,14 +126,21 @@ def _rung(rung: Mapping[str, Any]) -> Said:
     told, readings = [], {}
     if "eighths" in rung:
         readings["eighths"] = rung["eighths"]
-        told.append(f"{rung['eighths']:g}/8")
+        told.append(phrase("{eighths:g}/8", eighths=rung["eighths"]))
     if "seconds" in rung:
         readings["seconds"] = round(rung["seconds"], 1)
-        told.append(f"felt for {readings['seconds']:g} s")
+        told.append(phrase("felt for {seconds:g} s", seconds=readings["seconds"]))
     if rung.get("trials") and "correct" in rung:
         readings["right"] = rung["correct"] / rung["trials"]
-        told.append(f"{rung['correct']} of {rung['trials']} right")
-    words = f"{said.words} ({', '.join(told)})" if told else said.words
+        told.append(
+            phrase("{correct} of {trials} right", correct=rung["correct"], trials=rung["trials"])
+        )
+    if not told:
+        return replace(said, readings=readings)
+    numbers = told[0]
+    for one in told[1:]:
+        numbers = phrase("{first}, {second}", first=numbers, second=one)
+    words = phrase("{felt} ({numbers})", felt=said.words, numbers=numbers)
     return replace(said, words=words, readings=readings)
 
 
@@ -134,11 +148,12 @@ def _filament(found: Mapping[str, int]) -> Said:
     if not found["of"]:
         return Said("")
     share = {"felt": found["felt"] / found["of"]}
-    return Said(f"{found['felt']} of {found['of']}", readings=share)
+    words = phrase("{felt} of {touches}", felt=found["felt"], touches=found["of"])
+    return Said(words, readings=share)
 
 
 def _distance(mm: float) -> Said:
-    return Said(f"{mm:g} mm", readings={"mm": -mm})
+    return Said(phrase("{mm:g} mm", mm=mm), readings={"mm": -mm})
 
 
 def _romberg(found: Mapping[str, Any]) -> Said:
@@ -151,5 +166,7 @@ def _romberg(found: Mapping[str, Any]) -> Said:
         return Said(result, result, rank)
     seconds = round(found["seconds"], 1)
     lost = result == "lost balance"
-    words = f"{result} {'after' if lost else 'for'} {seconds:g} s"
+    words = phrase("{result} for {seconds:g} s", result=result, seconds=seconds)
+    if lost:
+        words = phrase("lost balance after {seconds:g} s", seconds=seconds)
     return Said(words, result, rank, {"seconds": seconds} if lost else {})

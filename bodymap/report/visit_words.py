@@ -16,7 +16,7 @@ from bodymap.examination.answers_said import Place
 from bodymap.findings.progress import Degree, Examined, Progress
 from bodymap.findings.record import BedsideRecord
 from bodymap.findings.sites import site
-from bodymap.language import later, tr, trn
+from bodymap.language import Phrase, later, tr, trn
 from bodymap.report.course_marks import area, measured
 from bodymap.report.note_method import because
 
@@ -109,13 +109,18 @@ def sign_sentences(atlas: Atlas, signs: Iterable[Moved]) -> Iterator[str]:
         tr(
             "{what} {then}, now {now}",
             what=f"{atlas.facts.signs[m.where.place].label} {_sides(sides)}",
-            then=tr(str(m.then)),
-            now=tr(str(m.now)),
+            then=_read(m.then),
+            now=_read(m.now),
         )
         for m, sides in _of_both_sides(signs, lambda m: m.where.side)
     ]
     if told:
         yield tr("muscles and reflexes: {told}.", told="; ".join(told))
+
+
+def _read(answer: str) -> str:
+    """An answer as it is read; a plain text for a member of an enumeration."""
+    return tr(answer if isinstance(answer, Phrase) else str(answer))
 
 
 def record_sentences(found: RecordsMoved, record: BedsideRecord) -> Iterator[str]:
@@ -187,7 +192,7 @@ def _answers(found: RecordsMoved) -> str:
 def _answer(moved: Moved, sides: Sequence[str]) -> str:
     return tr(
         "{what} {then}, now {now}",
-        what=_named(moved.where, sides), then=tr(str(moved.then)), now=tr(str(moved.now)),
+        what=_named(moved.where, sides), then=_read(moved.then), now=_read(moved.now),
     )  # fmt: skip
 
 
@@ -239,7 +244,7 @@ def _level(level: LevelMoved, sides: Sequence[str]) -> str:
     if level.side:
         what = tr("sensory level for {modality}, {sides}", modality=what, sides=_sides(sides))
     if level.down == 0:
-        return tr("{what}: {then} then and now.", what=what, then=level.then)
+        return tr("{what}: {then} then and now.", what=what, then=tr(level.then))
     count = abs(level.down)
     if not level.counted:
         moved = tr(", down") if level.down > 0 else tr(", up")
@@ -249,5 +254,5 @@ def _level(level: LevelMoved, sides: Sequence[str]) -> str:
         moved = trn(", {count} segment up", ", {count} segments up", count)
     return tr(
         "{what}: {then} then, {now} now{moved}.",
-        what=what, then=level.then, now=level.now, moved=moved,
+        what=what, then=tr(level.then), now=tr(level.now), moved=moved,
     )  # fmt: skip

@@ -50,7 +50,7 @@ def test_the_note_of_a_sample_is_the_approved_one(
 
 def test_no_approved_text_is_left_over() -> None:
     expected = {f"{p.stem}-{form}.txt" for p in SAMPLES for form in Form}
-    assert {p.name for p in NOTES.iterdir()} == expected
+    assert {p.name for p in NOTES.glob("*.txt")} == expected
 
 
 def test_sections_stand_in_the_order_of_the_trade(sample_answers: dict[str, Answer]) -> None:
