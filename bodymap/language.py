@@ -116,8 +116,8 @@ def lower_first(text: str) -> str:
 
 @contextmanager
 def english() -> Iterator[None]:
-    """Within this, and in this thread, everything is English: for what is read by the
-    dictation, or written in sentences that no catalogue has yet."""
+    """Within this, and in this thread, everything is English: for what programs and the
+    dictation read."""
     before = _english.set(True)
     try:
         yield

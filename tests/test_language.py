@@ -231,7 +231,7 @@ def test_a_comparison_is_told_in_german_and_read_by_programs_in_english(atlas: A
     assert not english_in(" ".join(text.split()), english)
 
 
-def test_what_has_no_catalogue_yet_is_english_as_a_whole(atlas: Atlas) -> None:
+def test_dictated_words_are_english_in_every_language(atlas: Atlas) -> None:
     from bodymap.wording.describe import described
 
     drawing = Drawing().with_region(

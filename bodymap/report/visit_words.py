@@ -173,7 +173,9 @@ def _sides(sides: Sequence[str]) -> str:
 def _answers(found: RecordsMoved) -> str:
     again = ""
     if found.not_again:
-        again = tr("; {count} were not asked again", count=found.not_again)
+        again = trn(
+            "; {count} were not asked again", "; {count} were not asked again", found.not_again
+        )
     if not found.answers:
         return tr(
             "of {count} answers given at both visits, none changed{again}.",
