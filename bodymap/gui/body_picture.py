@@ -9,16 +9,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-import numpy as np
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPixmap
 
 from bodymap.atlas import Atlas
 from bodymap.gui.camera import Camera
+from bodymap.gui.overlays import Overlay
 from bodymap.gui.qt_shapes import colour, path_of
 from bodymap.language import tr
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
-from bodymap.report.borders import names_of_cells, territory_borders
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
 from bodymap.report.lettering import LINE, text_width
 from bodymap.report.middle_names import middle_names
@@ -61,8 +60,6 @@ class BodyPicture:
     def __init__(self, atlas: Atlas) -> None:
         self._atlas = atlas
         self._grounds = {view: self._ground(view) for view in View}
-        self._fills: dict[MapName, list[tuple[str, QPainterPath]]] = {}
-        self._borders: dict[MapName, QPainterPath] = {}
 
     def _ground(self, view: View) -> _Ground:
         figure = self._atlas.figures[view]
@@ -79,28 +76,12 @@ class BodyPicture:
         path.setFillRule(Qt.FillRule.WindingFill)
         return path
 
-    def _overlay(self, map_name: MapName) -> list[tuple[str, QPainterPath]]:
-        if map_name not in self._fills:
-            names = np.array(names_of_cells(self._atlas, map_name))
-            fills, borders = [], QPainterPath()
-            for view in View:
-                indices = self._atlas.cells.in_view(view)
-                for name in dict.fromkeys(names[indices].tolist()):
-                    skin = self._atlas.skin_of(names == name, view)
-                    if skin is not None:
-                        fills.append((name, path_of(rings_of(smoothed(skin, view)), view)))
-                borders.addPath(
-                    path_of(territory_borders(self._atlas, map_name, view), view, closed=False)
-                )
-            self._fills[map_name], self._borders[map_name] = fills, borders
-        return self._fills[map_name]
-
     def paint(
         self,
         painter: QPainter,
         camera: Camera,
         theme: Theme,
-        overlay: MapName | None,
+        overlay: Overlay | None,
         strength: float,
         room: QRectF,
     ) -> None:
@@ -127,9 +108,7 @@ class BodyPicture:
             self._paint_fills(painter, theme, overlay, strength, seen)
             self._lay(painter, shade, SHADE_OVER * strength)
             ratio = painter.device().devicePixelRatioF()
-            painter.strokePath(
-                self._borders[overlay], self._border_pen(theme, strength, camera, ratio)
-            )
+            painter.strokePath(overlay.borders, self._border_pen(theme, strength, camera, ratio))
         for ground in grounds:
             painter.fillPath(ground.lines, colour(theme.inner_line))
             painter.strokePath(ground.outline, self._pen(theme.outline, OUTLINE_WIDTH, camera))
@@ -140,22 +119,22 @@ class BodyPicture:
         painter: QPainter,
         camera: Camera,
         theme: Theme,
-        overlay: MapName | None,
+        overlay: Overlay | None,
         room: QRectF,
         marked: Sequence[QPainterPath],
     ) -> None:
         """Write names and titles; names on ``marked`` skin (sheet) get a light edge."""
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if overlay is not None:
-            self._write_names(painter, camera, theme, overlay, room, marked)
+            self._write_names(painter, camera, theme, overlay.map_name, room, marked)
         self._write_headings(painter, camera, theme)
 
     def _paint_fills(
-        self, painter: QPainter, theme: Theme, overlay: MapName, strength: float, seen: QRectF
+        self, painter: QPainter, theme: Theme, overlay: Overlay, strength: float, seen: QRectF
     ) -> None:
-        colours = territory_colours(self._atlas, overlay, theme)
+        colours = territory_colours(self._atlas, overlay.map_name, theme)
         opacity = theme.territory_opacity * strength
-        for name, fill in self._overlay(overlay):
+        for name, fill in overlay.fills:
             if fill.boundingRect().intersects(seen):
                 painter.fillPath(fill, colour(colours[name], opacity))
 

@@ -29,6 +29,7 @@ from bodymap.gui.marks import (
     paint_target,
     questions_of,
 )
+from bodymap.gui.overlays import Overlay, Overlays
 from bodymap.gui.overview import Overview
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
@@ -66,6 +67,8 @@ class SheetView(QWidget):
         self._fitted = True
         self._aimed: tuple[Target, ...] = ()
         self._figure: BodyPicture | None = None
+        self.overlays: Overlays | None = None
+        """The maps that can be laid over the figure."""
         self._still: tuple[Camera, QPixmap] | None = None
         self._marked: tuple[Camera, QPixmap] | None = None
         self._stroke: StrokeGesture | None = None
@@ -103,6 +106,8 @@ class SheetView(QWidget):
     def _begin(self) -> None:
         if self.session.atlas is not None:
             self._figure = BodyPicture(self.session.atlas)
+            self.overlays = Overlays(self.session.atlas, self)
+            self.overlays.loaded.connect(self._renew)
         self._renew()
 
     def set_theme(self, theme: Theme) -> None:
@@ -256,10 +261,15 @@ class SheetView(QWidget):
         painter = QPainter(pixmap)
         room = QRectF(self.rect())
         self._figure.paint(
-            painter, self.camera, self.theme, chosen.overlay, chosen.overlay_strength, room
+            painter, self.camera, self.theme, self._overlay(), chosen.overlay_strength, room
         )
         painter.end()
         return pixmap
+
+    def _overlay(self) -> Overlay | None:
+        """The map in hand, once it is ready."""
+        chosen = self.session.choices.overlay
+        return self.overlays.get(chosen) if self.overlays is not None and chosen else None
 
     def _marks_pixmap(self) -> QPixmap:
         pixmap = self._blank()
@@ -272,7 +282,7 @@ class SheetView(QWidget):
         painter.restore()
         assert self._figure is not None
         self._figure.write(
-            painter, self.camera, self.theme, self.session.choices.overlay, QRectF(self.rect()),
+            painter, self.camera, self.theme, self._overlay(), QRectF(self.rect()),
             [mark.path for mark in marks],
         )  # fmt: skip
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from bodymap.atlas import Atlas
@@ -95,6 +96,16 @@ class Hand:
             modifier |= one
         QTest.keyClick(self.window, keys, modifier)
 
+    def ready(self) -> None:
+        """Wait until the map in hand is laid over the figure."""
+
+        def laid_over() -> bool:
+            QApplication.processEvents()
+            overlays = self.canvas.overlays
+            return overlays is not None and not overlays.busy
+
+        self._qtbot.waitUntil(laid_over, timeout=20000)
+
     def made(self) -> None:
         """Wait until the window has made what it was asked for."""
         self._qtbot.waitUntil(lambda: not self.window.background.busy, timeout=20000)
@@ -121,6 +132,8 @@ def hand(qtbot: QtBot, atlas: Atlas) -> Iterator[Hand]:
     window.show()
     window.session.begin(atlas)
     qtbot.waitExposed(window)
-    yield Hand(window, answers, qtbot)
+    found = Hand(window, answers, qtbot)
+    found.ready()
+    yield found
     answers.unsaved = "discard"
     window.close()

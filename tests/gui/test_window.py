@@ -162,6 +162,8 @@ def test_overlays_change_the_picture_and_come_back(hand: Hand) -> None:
     pictures = {}
     for key in "0123":
         hand.press(Qt.Key(ord(key)))
+        _pixels(hand)  # asks for the map
+        hand.ready()
         pictures[key] = _pixels(hand)
     for one in "0123":
         for other in "0123":

@@ -1,0 +1,91 @@
+"""The maps that can be laid over the figure, made ready beside the window.
+
+A map's fills, borders and names take up to a second to work out the first time; until then
+the figure is shown without them.
+"""
+
+import threading
+from dataclasses import dataclass
+
+import numpy as np
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QPainterPath
+
+from bodymap.atlas import Atlas
+from bodymap.gui.qt_shapes import path_of
+from bodymap.report.appearance import THEMES
+from bodymap.report.borders import names_of_cells, territory_borders
+from bodymap.report.middle_names import middle_names
+from bodymap.report.names import name_places
+from bodymap.report.shading import rings_of, smoothed
+from bodymap.report.territory_colours import territory_colours
+from bodymap.terms import MapName, View
+
+
+@dataclass(frozen=True)
+class Overlay:
+    """One map on the sheet: the territories by name, and their borders."""
+
+    map_name: MapName
+    fills: tuple[tuple[str, QPainterPath], ...]
+    borders: QPainterPath
+
+
+def overlay_of(atlas: Atlas, map_name: MapName) -> Overlay:
+    """A map as paths on the sheet. Its names and colours are worked out too, and remembered
+    where they are asked for."""
+    names = np.array(names_of_cells(atlas, map_name))
+    fills, borders = [], QPainterPath()
+    for view in View:
+        indices = atlas.cells.in_view(view)
+        for name in dict.fromkeys(names[indices].tolist()):
+            skin = atlas.skin_of(names == name, view)
+            if skin is not None:
+                fills.append((name, path_of(rings_of(smoothed(skin, view)), view)))
+        borders.addPath(path_of(territory_borders(atlas, map_name, view), view, closed=False))
+        name_places(atlas, map_name, view)
+        if map_name == "dermatomes":
+            middle_names(atlas, view)
+    for theme in THEMES.values():
+        territory_colours(atlas, map_name, theme)
+    return Overlay(map_name, tuple(fills), borders)
+
+
+class Overlays(QObject):
+    """The maps of one atlas, each made in a thread of its own when it is first asked for."""
+
+    loaded = Signal()
+    """One more map is ready."""
+    _made = Signal(object)
+
+    def __init__(self, atlas: Atlas, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._atlas = atlas
+        self._known: dict[MapName, Overlay] = {}
+        self._begun: set[MapName] = set()
+        self._made.connect(self._take)
+
+    @property
+    def busy(self) -> bool:
+        """Whether a map is being made ready."""
+        return len(self._begun) > len(self._known)
+
+    def get(self, map_name: MapName) -> Overlay | None:
+        """A map, or None while it is not ready; ``loaded`` follows."""
+        if map_name not in self._begun:
+            self._begun.add(map_name)
+            threading.Thread(
+                target=self._make, args=(map_name,), daemon=True, name="overlay"
+            ).start()
+        return self._known.get(map_name)
+
+    def _make(self, map_name: MapName) -> None:
+        made = overlay_of(self._atlas, map_name)
+        try:
+            self._made.emit(made)
+        except RuntimeError:
+            return  # The window was closed meanwhile.
+
+    def _take(self, made: Overlay) -> None:
+        self._known[made.map_name] = made
+        self.loaded.emit()
