@@ -96,7 +96,8 @@ def _head(note: Note) -> tuple[list[str], float]:
 def _rows(section: Section) -> Iterator[_Row]:
     """The heading of a section and its lines, broken to the width of the page."""
     colour = LIGHT.warning if section.alarming else LIGHT.text
-    column = max(LABEL, *(BOLD * _width(tr(label), WORDS) + GAP for label in LABELS))
+    widest = max(_width(tr(label), WORDS) for label in LABELS)
+    column = LABEL if widest + GAP <= LABEL else BOLD * widest + GAP
     yield _Row(section.heading, size=HEADING, bold=True, colour=colour, above=2.6, keep=True)
     for line in section.lines:
         label, words = unlabelled(line, LABELS)
