@@ -6,6 +6,7 @@ the figure is shown without them.
 
 import threading
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from PySide6.QtCore import QObject, Signal
@@ -31,9 +32,10 @@ class Overlay:
     borders: QPainterPath
 
 
+@lru_cache(maxsize=4)
 def overlay_of(atlas: Atlas, map_name: MapName) -> Overlay:
     """A map as paths on the sheet. Its names and colours are worked out too, and remembered
-    where they are asked for."""
+    where they are asked for. All windows share it."""
     names = np.array(names_of_cells(atlas, map_name))
     fills, borders = [], QPainterPath()
     for view in View:
