@@ -9,7 +9,6 @@ from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
-    QPen,
     QPixmap,
 )
 from PySide6.QtWidgets import QWidget
@@ -18,6 +17,7 @@ from bodymap.gui.body_picture import BodyPicture
 from bodymap.gui.camera import Box, Camera, showing
 from bodymap.gui.choices import Tool
 from bodymap.gui.gestures import OutlineGesture, StrokeGesture
+from bodymap.gui.hint import paint_hint, paint_preparing
 from bodymap.gui.language_choice import keep_sides
 from bodymap.gui.marks import (
     LEGEND_LARGEST,
@@ -205,11 +205,7 @@ class SheetView(QWidget):
         painter = QPainter(self)
         painter.setClipRect(event.rect())
         if self._figure is None:
-            painter.fillRect(self.rect(), colour(self.theme.canvas))
-            painter.setPen(colour(self.theme.muted_text))
-            painter.drawText(
-                self.rect(), Qt.AlignmentFlag.AlignCenter, tr("Preparing the body map…")
-            )
+            paint_preparing(painter, QRectF(self.rect()), self.theme)
             return
         resting = not self._rest.isActive()
         if self._still is None or (resting and self._still[0] != self.camera):
@@ -232,7 +228,7 @@ class SheetView(QWidget):
             )  # fmt: skip
         shown = self.session.comparison or self.session.place or self.session.laid_over
         if not self.session.drawing and self._stroke is None and not shown:
-            self._paint_hint(painter)
+            paint_hint(painter, self.font(), QRectF(self.rect()), self.theme)
 
     def _show(self, painter: QPainter, camera: Camera, pixmap: QPixmap) -> None:
         if camera == self.camera:
@@ -318,16 +314,3 @@ class SheetView(QWidget):
         px, py = self.camera.to_canvas(*place)
         self.pan(self.width() / 2 - px, self.height() / 2 - py)
         return True
-
-    def _paint_hint(self, painter: QPainter) -> None:
-        words = tr("Choose an instrument and what was found, then paint on the skin.")
-        font = self.font()
-        font.setPixelSize(13)
-        painter.setFont(font)
-        width = painter.fontMetrics().horizontalAdvance(words) + 36
-        box = QRectF((self.width() - width) / 2, self.height() - 44, width, 32)
-        painter.setPen(QPen(colour(self.theme.panel_border), 1))
-        painter.setBrush(colour(self.theme.panel, 0.95))
-        painter.drawRoundedRect(box, 8, 8)
-        painter.setPen(colour(self.theme.text))
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
