@@ -56,6 +56,8 @@ class Canvas(SheetView):
         """What a click does while a patient is being touched, in place of the tools."""
         self.keys = HandKeys(self)
         session.choices_changed.connect(self._show_cursor)
+        # What is under way was begun on the skin of another person, or of another visit.
+        session.begun_anew.connect(self.cancel_stroke)
 
     # A hand at work, moved by a pointer or by keys
 
@@ -67,6 +69,8 @@ class Canvas(SheetView):
             return
         view, x, y = place
         tool = self.session.choices.tool
+        if self._stroke is not None:
+            self.lift()  # Keys have set the hand down; a pointer goes on from there.
         if self.toucher is not None:
             self.toucher(view, x, y)
         elif tool is Tool.REGION:
@@ -106,6 +110,10 @@ class Canvas(SheetView):
             self.update()
         elif self._outline is not None and self.free_line:
             self.close_outline(other_way)
+
+    def _leave_skin(self) -> None:
+        # What lies between is not drawn: nobody led the hand over it.
+        self.lift()
 
     @property
     def free_line(self) -> bool:
@@ -181,6 +189,8 @@ class Canvas(SheetView):
             self.pan(moved.x(), moved.y())
             return
         down = bool(event.buttons() & Qt.MouseButton.LeftButton)
+        if self.by_keys and self.under_way and not down:
+            return  # A mouse that is nudged does not lead the hand that keys have set down.
         self.lead(event.position(), down, shifted(event))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:

@@ -182,6 +182,8 @@ class SheetView(QWidget):
             # The hand that keys lead stays on its skin, or comes to the middle of what is seen.
             on_skin = QPointF(*self.camera.to_canvas(*place))
             seen = self.rect().contains(on_skin.toPoint())
+            if not seen:
+                self._leave_skin()
             self._pointer = on_skin if seen else QPointF(self.rect().center())
         if at_once:
             self._rest.stop()
@@ -189,6 +191,9 @@ class SheetView(QWidget):
         else:
             self._rest.start()
             self.update()
+
+    def _leave_skin(self) -> None:
+        """The hand that keys lead is about to be taken to other skin."""
 
     def place_at(self, pixel: QPointF) -> tuple[View, float, float] | None:
         """The view and the place in it under a pixel, or None between the views."""

@@ -179,6 +179,7 @@ class Window(CaseCommands, FigureCommands):
     def _practise(self, on: bool) -> None:
         """While a hidden lesion is looked for, clicks touch the patient and nothing that
         would give the answer away can be called."""
+        self.canvas.cancel_stroke()
         self.session.practising = on
         self.canvas.toucher = self.panels.practice.touched if on else None
         self.panels.practising(on)

@@ -165,6 +165,52 @@ def test_a_patient_is_touched_by_keys(hand: Hand) -> None:
     assert hand.window.session.practising
 
 
+def test_a_stroke_under_way_never_reaches_another_case(hand: Hand) -> None:
+    session = hand.window.session
+    for begin in (session.new, lambda: hand.window.panels.practice.start(Difficulty.WHOLE, 3)):
+        hand.press(Qt.Key.Key_B)
+        if not hand.canvas.by_keys:
+            hand.press(Qt.Key.Key_K)
+        hand.canvas.setFocus()
+        _lead_to(hand, THIGH)
+        _key(hand, Qt.Key.Key_Space)
+        _key(hand, Qt.Key.Key_Down)
+        assert hand.canvas.under_way
+        begin()
+        assert not hand.canvas.under_way
+        assert not session.drawing
+
+
+def test_a_hand_taken_to_other_skin_draws_nothing_on_the_way(hand: Hand) -> None:
+    _begin(hand, Qt.Key.Key_B)
+    _lead_to(hand, THIGH)
+    _key(hand, Qt.Key.Key_Space)
+    _key(hand, Qt.Key.Key_Down)
+    hand.press(Qt.Key.Key_F11)
+    assert not hand.canvas.under_way
+    drawn = _area(hand)
+    assert drawn > 0, "what was drawn before is kept"
+    _key(hand, Qt.Key.Key_Down)
+    assert _area(hand) == drawn
+    assert len(hand.window.session.history.past) == 1
+
+
+def test_a_nudged_mouse_does_not_lead_the_hand_of_the_keys(hand: Hand) -> None:
+    _begin(hand, Qt.Key.Key_B)
+    _lead_to(hand, THIGH)
+    _key(hand, Qt.Key.Key_Space)
+    at = hand.canvas.hand_at()
+    QTest.mouseMove(hand.canvas, hand.pixel(View.FRONT, 75.0, 420.0))
+    assert hand.canvas.hand_at() == at
+    # A press of the mouse is a stroke of its own; what the keys drew is kept.
+    hand.click(View.FRONT, 75.0, 420.0)
+    names = [step.name for step in hand.window.session.history.past]
+    assert names == ["Paint reduced pinprick"] * 2
+    spot = _area(hand) / 2
+    scale = hand.canvas.camera.scale * BODY_LAYOUT[View.FRONT].scale
+    assert spot == pytest.approx(3.1416 * (11 / scale) ** 2, rel=0.03)
+
+
 def _back_of_thigh(hand: Hand) -> QColor:
     """What the canvas shows on the back of the right thigh, just inside its outer edge."""
     image = QImage(hand.canvas.size(), QImage.Format.Format_ARGB32_Premultiplied)
