@@ -13,6 +13,7 @@ from bodymap.atlas import Atlas, load_atlas
 from bodymap.errors import BodymapError
 from bodymap.gui.keeping import Keeping
 from bodymap.gui.language_choice import take_language
+from bodymap.gui.memory import give_back_what_is_free
 from bodymap.gui.session import Session
 from bodymap.gui.window import Window
 from bodymap.localise.ranking import Scales
@@ -39,6 +40,7 @@ class AtlasLoader(QObject):
 
 def application() -> QApplication:
     """The application, in the Fusion style, with the bundled font."""
+    give_back_what_is_free()
     running = QApplication.instance()
     app = running if isinstance(running, QApplication) else QApplication(sys.argv[:1])
     app.setApplicationName("bodymap")

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QWidget
 
@@ -52,6 +52,8 @@ class RandomUse:
         """Do one thing, and let the window answer."""
         self._kinds[int(self.rng.integers(len(self._kinds)))]()
         QApplication.processEvents()
+        # Without a running event loop nobody else buries what was to be deleted later.
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
         if len(self.window.session.history.past) > MOST_STEPS:
             self.window.session.new()
 
