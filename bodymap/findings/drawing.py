@@ -245,16 +245,24 @@ class Drawing:
         return _kept(self._known, atlas, "altered", self._altered_cm2)
 
     def _altered_cm2(self, atlas: Atlas) -> Floats:
-        layers = [layer for _, change, layer in self if change.altered]
-        whole = np.zeros(len(atlas.cells), dtype=bool)
-        for layer in layers:
-            mask = layer.region_cells(atlas)
-            if mask is not None:
-                whole |= mask
-        drawn = {v: union_of(la.drawn.get(v) for la in layers) for v in VIEWS}
+        drawn = {v: self.altered_freehand(v) for v in VIEWS}
         total = atlas.painted_cm2({v: s for v, s in drawn.items() if s is not None})
+        whole = self.altered_whole(atlas)
         total[whole] = atlas.cells.area_cm2[whole]
         return total
+
+    def altered_whole(self, atlas: Atlas) -> Mask:
+        """Cells of the named regions that are altered in any modality."""
+        whole = np.zeros(len(atlas.cells), dtype=bool)
+        for _, change, layer in self:
+            named = layer.region_cells(atlas) if change.altered else None
+            if named is not None:
+                whole |= named
+        return whole
+
+    def altered_freehand(self, view: View) -> Skin | None:
+        """Skin of a view that was drawn as altered in any modality, beside named regions."""
+        return union_of(la.drawn.get(view) for _, change, la in self if change.altered)
 
     def normal_cm2(self, atlas: Atlas) -> Floats:
         """Area explicitly found normal in some modality, by cell, cm²."""

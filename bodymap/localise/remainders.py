@@ -27,16 +27,10 @@ class Remainders:
 
 def remainders(atlas: Atlas, drawing: Drawing, territory: Territory) -> dict[View, Remainders]:
     """The drawing held against a territory, as geometry, view by view."""
-    layers = [layer for _, change, layer in drawing if change.altered]
-    whole = np.zeros(len(atlas.cells), dtype=bool)
-    for layer in layers:
-        named = layer.region_cells(atlas)
-        if named is not None:
-            whole |= named
+    whole, taken = drawing.altered_whole(atlas), territory.extent.astype(bool)
     found = {}
     for view in VIEWS:
-        freehand = union_of(layer.drawn.get(view) for layer in layers)
-        made = _in_view(atlas, view, whole, freehand, territory.extent.astype(bool))
+        made = _in_view(atlas, view, whole, drawing.altered_freehand(view), taken)
         if made != Remainders(None, None, None):
             found[view] = made
     return found

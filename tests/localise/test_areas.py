@@ -8,6 +8,7 @@ from matplotlib.path import Path as OutsidePath
 from bodymap.atlas import Atlas, load_atlas
 from bodymap.atlas.cells import VIEWS
 from bodymap.findings.drawing import Drawing
+from bodymap.geometry import stroke
 from bodymap.localise.ranking import Candidate, Scales, held
 from bodymap.localise.remainders import remainders
 from bodymap.terms import Change, Modality, Side, View
@@ -101,3 +102,36 @@ def test_area_agrees_with_monte_carlo(atlas: Atlas) -> None:
     estimate = (inside & in_skin).mean() * 140 * 140
     assert exact > 1000
     assert estimate == pytest.approx(exact, rel=0.015)
+
+
+@pytest.mark.parametrize("territory", ["root-c6", "median-wrist", "brachial-plexus-whole"])
+def test_remainders_are_what_shapely_cuts_from_the_whole_shapes(
+    atlas: Atlas, territory: str
+) -> None:
+    """Named regions whole, named regions that lost skin, and strokes over their borders: cut
+    cell by cell here, all at once by shapely."""
+    drawing = Drawing()
+    for region in ("thumb-palmar", "index-palmar", "forearm-front-radial", "forearm-back-ulnar"):
+        drawing = drawing.with_region(atlas, PIN, Change.REDUCED, region, Side.RIGHT)
+    line = stroke(np.array([(-330.0, 480.0), (-250.0, 560.0), (-200.0, 700.0)]), 11.0)
+    other = stroke(np.array([(-290.0, 500.0), (-240.0, 600.0)]), 6.0)
+    assert line is not None
+    assert other is not None
+    drawing = drawing.painted(atlas, Modality.LIGHT_TOUCH, Change.ABSENT, View.FRONT, line)
+    drawing = drawing.erased(atlas, PIN, View.FRONT, other)
+    extent = atlas.territory(territory, Side.RIGHT).extent
+    found = remainders(atlas, drawing, atlas.territory(territory, Side.RIGHT))
+    for view in (View.FRONT, View.BACK):
+        drawn, taken = drawing.altered_skin(atlas, view), atlas.skin_of(extent, view)
+        assert drawn is not None
+        assert taken is not None
+        parts = found[view]
+        for got, wanted in (
+            (parts.explained, shapely.intersection(drawn, taken)),
+            (parts.unexplained, shapely.difference(drawn, taken)),
+            (parts.spared, shapely.difference(taken, drawn)),
+        ):
+            area = 0.0 if got is None else got.area
+            assert area == pytest.approx(wanted.area, abs=1e-6)
+            if got is not None:
+                assert shapely.symmetric_difference(got, wanted).area < 1e-6
