@@ -92,6 +92,12 @@ def _filled(text: str, values: dict[str, object]) -> str:
     return text.format(**values)
 
 
+def searchable(*texts: str) -> str:
+    """Texts as a search reads them: in English and in the language in hand, without the
+    difference of large and small letters."""
+    return " ".join(dict.fromkeys((*texts, *map(tr, texts)))).casefold()
+
+
 def number(value: float, form: str = "") -> str:
     """A number alone, as the language in hand writes it: "3.5" or "3,5"."""
     said = format(value, form)

@@ -5,6 +5,7 @@ a catalogue, and what it holds that nothing shows any more.
 """
 
 import ast
+import json
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -29,7 +30,7 @@ TABLES = (
     ("skin-regions", "anatomy", ("label", "where")),
     ("region-parts", "anatomy", ("label",)),
     ("region-words", "anatomy", ("spoken",)),
-    ("region-groups", "anatomy", ("spoken",)),
+    ("region-groups", "anatomy", ("spoken", "note")),
     ("lesion-sites", "anatomy", ("name",)),
     ("nerves", "anatomy", ("name",)),
     ("signs", "anatomy", ("label", "test")),
@@ -91,6 +92,7 @@ def from_tables() -> Iterator[tuple[str, str]]:
         yield word, "answer_pages"
     for path in sample_files():
         yield path.stem.replace("-", " ").capitalize(), "samples"
+        yield json.loads(path.read_bytes())["shows"]["sentence"], "samples"
     for word in (*PLEXUSES, *(d.label for d in Difficulty), "muscle", "reflex", *MAP_NAMES):
         yield word, "terms"
     for name, topic, columns in TABLES:
@@ -115,6 +117,8 @@ def from_tables() -> Iterator[tuple[str, str]]:
     for part in PARTS:
         for side in (Side.RIGHT, Side.LEFT) if part.one_side else ("",):
             yield key(f"{side} {part.name}".strip(), "of the body"), "slides/limbs"
+    for view in {row["view"]: 0 for row in table(assets_folder(), "skin-regions")}:
+        yield key(view, "view"), "region_list"
     for word in KINDS:
         yield word, "kinds"
     for word in LEVEL_WORDS:

@@ -40,7 +40,6 @@ MORE = ("findings/case_complaints.py", "cli/display.py", "cli/argparse_words.py"
 
 NOT_READ = {
     "cli/argparse_words.py": {"COUNTED"},  # what argparse asks for
-    "cli/region_list.py": {"table"},  # a list of English names has an English head
     "findings/record_reading.py": {"WORDS"},  # what stands in a file
     "practice/textbook.py": {"NAMED_PART", "complained"},  # looked up as wholes
 }

@@ -280,7 +280,7 @@ def sample(options: argparse.Namespace) -> int:
         width = max(len(path.stem) for path in files)
         for path in files:
             shows = json.loads(path.read_bytes())["shows"]["sentence"]
-            print(f"{path.stem:<{width}}  {shows}")
+            print(f"{path.stem:<{width}}  {tr(shows)}")
         return 0
     path = sample_file(options.name)
     if options.out is None:

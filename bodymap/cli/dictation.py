@@ -12,10 +12,10 @@ def describe(options: argparse.Namespace) -> int:
     """Print the findings of a case in words."""
     from bodymap.atlas import load_atlas
     from bodymap.examination.exchange import opened
-    from bodymap.wording.describe import described
+    from bodymap.report.skin_sentences import drawing_said
 
     atlas = load_atlas()
-    print(described(atlas, opened(options.case, atlas).drawing))
+    print(drawing_said(atlas, opened(options.case, atlas).drawing))
     return 0
 
 
@@ -23,6 +23,7 @@ def dictate(options: argparse.Namespace) -> int:
     """Print what a phrase means, and write the case that results if one is wanted."""
     from bodymap.atlas import load_atlas
     from bodymap.findings.case_file import Case, encode_case, open_case
+    from bodymap.report.skin_sentences import findings_said
     from bodymap.wording.finding import with_findings
     from bodymap.wording.understand import understood
 
@@ -65,8 +66,8 @@ def dictate(options: argparse.Namespace) -> int:
         }
         print_json(said)
         return 0
-    lines = [got.canonical or tr("No finding was understood.")]
-    lines += [tr("Note: {note}.", note=note) for note in got.notes]
+    lines = [findings_said(atlas, got.findings) or tr("No finding was understood.")]
+    lines += [tr("Note: {note}.", note=tr(note)) for note in got.notes]
     if got.side_missing:
         lines.append(tr("No side was said; add --side left or --side right."))
     if got.not_understood:

@@ -13,16 +13,18 @@ from bodymap.atlas.assets import assets_folder
 from bodymap.atlas.assets import table as fact_table
 from bodymap.atlas.facts import MAIN_NERVE_ROLES, MAIN_SEGMENT_ROLES, Facts
 from bodymap.errors import RequestError
-from bodymap.language import tr
+from bodymap.language import searchable, tr
 from bodymap.terms import DERMATOMES
 
 INDENT = "  "
+VIEW = "view"
+"""The context of the views in a catalogue, which other words for places may not share."""
 
 
 @dataclass(frozen=True)
 class RegionRow:
-    """One region or part of one. ``nerves`` are (id, name); main supply only, the
-    signature (core, autonomous) first."""
+    """One region or part of one, in English. ``nerves`` are (id, name); main supply only,
+    the signature (core, autonomous) first."""
 
     id: str
     label: str
@@ -48,9 +50,10 @@ class RegionRow:
         """Whether a word is a segment of the region or stands in its descriptions."""
         if word.upper() in DERMATOMES:
             return word.upper() in self.dermatomes
-        texts = (self.id, self.label, self.view, self.where, self.whole)
+        texts = (self.id, self.label, self.where, self.whole)
         names = (text for nerve in self.nerves for text in nerve)
-        return any(word.lower() in text.lower() for text in (*texts, *names))
+        view = (self.view, tr(self.view, VIEW))
+        return word.casefold() in searchable(*texts, *names, *view)
 
 
 def region_rows() -> tuple[RegionRow, ...]:
@@ -63,14 +66,14 @@ def region_rows() -> tuple[RegionRow, ...]:
         parts = [p for p in facts.parts.values() if p.whole == whole.id and p.id != whole.id]
         segments = _supply(facts.segment_roles, whole.id, MAIN_SEGMENT_ROLES)
         nerves = [
-            (n, facts.nerves[n].name)
+            (n, facts.nerves[n].english)
             for n in _supply(facts.nerve_roles, whole.id, MAIN_NERVE_ROLES)
         ]
         for region in (whole, *parts):
             rows.append(
                 RegionRow(
                     region.id,
-                    region.label,
+                    region.english,
                     views[whole.id],
                     region.where,
                     whole.id,
@@ -105,14 +108,14 @@ def table(rows: Iterable[RegionRow], columns: int) -> str:
     shown = [
         (
             (INDENT if row.whole != row.id else "") + row.id,
-            row.view,
+            tr(row.view, VIEW),
             " ".join(row.dermatomes),
-            row.label,
-            ", ".join(name for _, name in row.nerves),
+            tr(row.label),
+            ", ".join(tr(name) for _, name in row.nerves),
         )
         for row in rows
     ]
-    head = ("region", "view", "segments", "in words", "nerves")
+    head = (tr("region"), tr("view"), tr("segments"), tr("in words"), tr("nerves"))
     widths = [max(len(line[i]) for line in (head, *shown)) for i in range(4)]
     start = sum(widths) + 4 * len(INDENT)
     lines = []

@@ -7,7 +7,7 @@ from typing import Any
 from bodymap.atlas.assets import assets_folder
 from bodymap.atlas.facts import Facts, Sign
 from bodymap.errors import RequestError
-from bodymap.language import tr
+from bodymap.language import searchable, tr
 
 
 def matching(words: Sequence[str]) -> list[Sign]:
@@ -31,7 +31,7 @@ def as_json(signs: Iterable[Sign]) -> list[dict[str, Any]]:
         {
             "id": s.id,
             "kind": s.kind,
-            "label": s.label,
+            "label": s.english,
             "test": s.test,
             "main_roots": list(s.main_roots),
             "accessory_roots": list(s.accessory_roots),
@@ -44,13 +44,14 @@ def as_json(signs: Iterable[Sign]) -> list[dict[str, Any]]:
 def table(signs: Sequence[Sign], width: int) -> str:
     """Two lines for each sign: id and roots, then how it is tested."""
     longest = max(len(s.id) for s in signs)
+    kinds = max(len(tr(s.kind)) for s in signs)
     lines = []
     for sign in signs:
         roots = " ".join(sign.main_roots)
         if sign.accessory_roots:
             roots += f" ({' '.join(sign.accessory_roots)})"
-        lines.append(f"{sign.id:<{longest}}  {sign.kind:<6}  {roots}")
-        said = f"{sign.label}: {sign.test}"
+        lines.append(f"{sign.id:<{longest}}  {tr(sign.kind):<{kinds}}  {roots}")
+        said = f"{sign.label}: {tr(sign.test)}"
         lines.append(textwrap.fill(said, max(width, 40), initial_indent="  ",
                                    subsequent_indent="  "))  # fmt: skip
     return "\n".join(lines) + "\n"
@@ -59,6 +60,6 @@ def table(signs: Sequence[Sign], width: int) -> str:
 def _answers(sign: Sign, facts: Facts, word: str) -> bool:
     if word.upper() in (*sign.main_roots, *sign.accessory_roots):
         return True
-    nerves = [facts.nerves[n].name for n in sign.nerves if n in facts.nerves]
-    texts = (sign.id, sign.kind, sign.label, sign.test, *sign.nerves, *nerves)
-    return any(word.lower() in text.lower() for text in texts)
+    nerves = [facts.nerves[n].english for n in sign.nerves if n in facts.nerves]
+    texts = (sign.id, sign.kind, sign.english, sign.test, *sign.nerves, *nerves)
+    return word.casefold() in searchable(*texts)

@@ -105,7 +105,7 @@ class DictationPanel(QWidget):
                 )
             )
             return
-        parts = [f"<b>{escape(got.canonical or tr('No finding was understood.'))}</b>"]
+        parts = [f"<b>{escape(self._echo(got))}</b>"]
         if got.not_understood:
             parts.append(
                 tr(
@@ -113,8 +113,16 @@ class DictationPanel(QWidget):
                     words=escape(" ".join(got.not_understood)),
                 )
             )
-        parts += [tr("Note: {note}.", note=escape(note)) for note in got.notes]
+        parts += [tr("Note: {note}.", note=escape(tr(note))) for note in got.notes]
         self.heard.setHtml("".join(f'<p style="margin: 0 0 5px 0">{part}</p>' for part in parts))
+
+    def _echo(self, got: "Understood") -> str:
+        """What was understood, said again in the language in hand."""
+        from bodymap.report.skin_sentences import findings_said
+
+        atlas = self._session.atlas
+        said = "" if atlas is None else findings_said(atlas, got.findings)
+        return said or tr("No finding was understood.")
 
     def _ready(self) -> bool:
         got = self._got
@@ -147,9 +155,9 @@ class DictationPanel(QWidget):
     def _describe(self) -> None:
         atlas = self._session.atlas
         if atlas is not None and self.isVisible():
-            from bodymap.wording.describe import described
+            from bodymap.report.skin_sentences import drawing_said
 
-            self.words.setPlainText(described(atlas, self._session.drawing))
+            self.words.setPlainText(drawing_said(atlas, self._session.drawing))
 
     def copy_words(self) -> None:
         """Copy the drawing in words."""

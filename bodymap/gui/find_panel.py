@@ -74,8 +74,7 @@ class FindPanel(QWidget):
         first = None
         for row, place in enumerate(self._places):
             item = self.list.item(row)
-            text = f"{place.name} {place.words} {place.kind}".lower()
-            shown = all(word in text for word in words.lower().split())
+            shown = all(word in place.words for word in words.casefold().split())
             item.setHidden(not shown)
             first = item if shown and first is None else first
         self.list.setCurrentItem(first)  # type: ignore[arg-type]

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from bodymap.language import ENGLISH, language, later, tr
 from bodymap.report.note_results import listed, said
-from bodymap.terms import Side
+from bodymap.terms import Change, Side
 from bodymap.wording.phrases import Piece
 from bodymap.wording.sentences import Told, dictated, tested
 
@@ -30,9 +30,13 @@ AT = {
 """The same for what is felt at a bone or a joint."""
 
 
-def skin_said(told: Told) -> str:
-    """What was found, and on which skin."""
-    what = said(listed([tested(m) for m in told.modalities]), told.change)
+def skin_said(told: Told, labelled: bool = True) -> str:
+    """What was found, and on which skin. ``labelled`` if a word before it says already what
+    is normal."""
+    tests = listed([tested(m) for m in told.modalities])
+    what = said(tests, told.change)
+    if told.change is Change.NORMAL and not labelled:
+        what = tr("{modality} normal", modality=tests)
     where = AT if told.deep else OVER
     skin = "; ".join(tr(where[side], skin=_named(pieces)) for side, pieces in told.sided)
     return tr("{result} {skin}", result=what, skin=skin)

@@ -45,6 +45,7 @@ def findings_of(atlas: Atlas, drawing: Drawing) -> tuple[Finding, ...]:
 
 @english()
 def described(atlas: Atlas, drawing: Drawing) -> str:
-    """The findings on the skin in sentences, or one that says there are none."""
+    """The findings on the skin in sentences that dictation understands, or one that says
+    there are none. English in every language."""
     told = sentences(atlas, findings_of(atlas, drawing))
     return " ".join(told) if told else "No findings on the skin."

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from bodymap.language import later, phrase
 from bodymap.wording.tokens import Token
 from bodymap.wording.vocabulary import Vocabulary
 
@@ -29,10 +30,28 @@ HAND_UP: dict[str, tuple[str, ...]] = {
 """What a glove takes up to a level."""
 
 NOTES = {
-    "mid shin": "the lower leg is drawn up to the knee, as it is not divided across",
-    "mid thigh": "the outer thigh is left out, as it is not divided across",
-    "mid forearm": "the forearm is drawn up to the elbow, as it is not divided across",
+    "mid shin": later("the lower leg is drawn up to the knee, as it is not divided across"),
+    "mid thigh": later("the outer thigh is left out, as it is not divided across"),
+    "mid forearm": later("the forearm is drawn up to the elbow, as it is not divided across"),
 }
+"""What has to be assumed of a level that no border lies at."""
+
+REACHED = {
+    "ankle": later("'to the ankle' taken as from the foot up to the ankle"),
+    "knee": later("'to the knee' taken as from the foot up to the knee"),
+    "groin": later("'to the groin' taken as from the foot up to the groin"),
+    "wrist": later("'to the wrist' taken as from the hand up to the wrist"),
+    "elbow": later("'to the elbow' taken as from the hand up to the elbow"),
+    "shoulder": later("'to the shoulder' taken as from the hand up to the shoulder"),
+}
+"""What is assumed where only the level is said."""
+
+CLOTHING = {
+    "stocking": ("ankle", later("'stocking' taken up to the ankle")),
+    "sock": ("ankle", later("'sock' taken up to the ankle")),
+    "glove": ("wrist", later("'glove' taken up to the wrist")),
+}
+"""Up to which level a pattern is taken that is said without one."""
 
 _MID = {"shin": "shin", "calf": "shin", "leg": "shin", "tibia": "shin", "thigh": "thigh",
         "forearm": "forearm"}  # fmt: skip
@@ -57,7 +76,7 @@ class Extent:
 def extent_at(names: Vocabulary, words: Sequence[Token], start: int) -> Extent | None:
     """The extent that is named from a word on, if any."""
     text = _text(words, start)
-    if text in ("stocking", "sock", "glove"):
+    if text in CLOTHING:
         return _clothed(names, words, start)
     between = _between(names, words, start) or _reaching(names, words, start)
     if between is not None:
@@ -120,16 +139,14 @@ def _reaching(names: Vocabulary, words: Sequence[Token], start: int) -> Extent |
         return None
     both = words[end - 1].raw.endswith("s")
     regions: frozenset[str] = frozenset()
-    notes: list[str] = []
+    note = ""
     for reached in _levels(words, level, end):
         level, end = reached
         found = _up_to(names, level, end, both)
         regions |= found.regions
-        limb = "hand" if level in HAND_UP else "foot"
-        notes.append(
-            NOTES.get(level, f"'to the {level}' taken as from the {limb} up to the {level}")
-        )
-    return Extent(regions, end, both, "; ".join(notes), extends=True)
+        own = NOTES.get(level) or REACHED[level]
+        note = phrase("{note}; {more}", note=note, more=own) if note else own
+    return Extent(regions, end, both, note, extends=True)
 
 
 def _levels(words: Sequence[Token], level: str, end: int) -> list[tuple[str, int]]:
@@ -152,9 +169,8 @@ def _to(words: Sequence[Token], at: int) -> int:
 
 
 def _default(names: Vocabulary, clothing: str, end: int) -> Extent:
-    level = "wrist" if clothing == "glove" else "ankle"
+    level, note = CLOTHING[clothing]
     found = _up_to(names, level, end, True)
-    note = f"'{clothing}' taken up to the {level}"
     return Extent(found.regions, end, True, note, extends=True)
 
 

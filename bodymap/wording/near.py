@@ -9,6 +9,7 @@ said, or it stands in the same statement.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from bodymap.language import later
 from bodymap.wording.digits import JOINTS, Kind, digits_at, numbers_at
 from bodymap.wording.tokens import Token
 from bodymap.wording.vocabulary import Vocabulary
@@ -20,7 +21,14 @@ _REACHING = frozenset({"to", "beyond", "past", "as", "from", "below", "above", "
 _PARTS = frozenset({"dorsal", "interdigital", "space", "the"})
 _WHOLE: dict[str, Kind] = {"hand": "f", "fingers": "f", "digits": "f", "foot": "t", "toes": "t"}
 
-WHICH = "a joint or web space is left out; say which one, and whether of the hand or the foot"
+WHICH = later(
+    "a joint or web space is left out; say which one, and whether of the hand or the foot"
+)
+WIDER = {
+    "f": later("a joint of a finger is drawn as the nearest regions, which are wider"),
+    "t": later("a joint of a toe is drawn as the nearest regions, which are wider"),
+}
+WIDER_WEB = later("a web space is drawn as the nearest regions, which are wider")
 
 
 @dataclass(frozen=True)
@@ -107,8 +115,7 @@ def _joint(names: Vocabulary, words: Sequence[Token], start: int, context: Conte
     rows = [(j, belongs, n) for n in sorted(wanted) for j in _of(joint, n)]
     if numbers and any(row not in names.near for row in rows):
         return None
-    digit = "finger" if belongs == "f" else "toe"
-    note = f"a joint of a {digit} is drawn as the nearest regions, which are wider"
+    note = WIDER["f" if belongs == "f" else "t"]
     # Where joint position is tested, the base joint of a digit is the whole digit.
     digitwise = joint == "mcp" or (joint == "mtp" and (wanted == _ALL or wanted <= {1, 5}))
     return _near(names, rows, at, note, "" if digitwise else note)
@@ -147,7 +154,7 @@ def _web(names: Vocabulary, words: Sequence[Token], start: int, context: Context
         if after > at and whole in ("hand", "foot"):
             kind, at = _WHOLE[whole], after + 1
     kind = kind or context.limb
-    note = "" if numbers == {1} else "a web space is drawn as the nearest regions, which are wider"
+    note = "" if numbers == {1} else WIDER_WEB
     return _near(names, [("web", kind, n) for n in sorted(numbers)], at, note, "")
 
 

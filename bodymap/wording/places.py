@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from bodymap.atlas.facts import Facts
-from bodymap.language import english
+from bodymap.language import english, later, phrase
 from bodymap.terms import Modality
 from bodymap.wording.digits import Digits, digits_at
 from bodymap.wording.extents import extent_at
@@ -16,10 +16,11 @@ from bodymap.wording.segments import strip_at
 from bodymap.wording.tokens import Token
 from bodymap.wording.vocabulary import Vocabulary, vocabulary
 
-_BORDER = "a border is drawn as the regions along it, which are wider"
-_TIP = "the tip of a finger is drawn as the palmar finger and its back beyond the PIP joint"
-_PALMAR_TIP = "the tip of a finger is drawn as the whole palmar finger"
-_TOE_TIP = "the tip of a toe is drawn as the whole toe"
+_BORDER = later("a border is drawn as the regions along it, which are wider")
+_TIP = later("the tip of a finger is drawn as the palmar finger and its back beyond the PIP joint")
+_PALMAR_TIP = later("the tip of a finger is drawn as the whole palmar finger")
+_TOE_TIP = later("the tip of a toe is drawn as the whole toe")
+_TOES = later("toes share regions; the nearest regions are drawn")
 _NOWHERE = Context()
 
 _PAIRED = frozenset(
@@ -212,7 +213,7 @@ class Gazetteer:
                 kept |= mine
         if kept == regions and all(part == 1 for part in share.values()):
             return regions, ()
-        return frozenset(kept), ("toes share regions; the nearest regions are drawn",)
+        return frozenset(kept), (_TOES,)
 
 
 @english()
@@ -242,7 +243,7 @@ def _all_words(facts: Facts, names: Vocabulary) -> WordTree:
         if group.spoken:
             tree.add(group.spoken, NamedSkin(group.members, qualified, "", both))
         for name in group.aliases:
-            note = f"'{name}' {group.note}" if group.note else ""
+            note = phrase(group.note, word=name) if group.note else ""
             tree.add(name, NamedSkin(group.members, qualified, note, both))
     add_other_words(tree)
     return tree

@@ -4,21 +4,24 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bodymap.atlas.facts import MAIN_SEGMENT_ROLES, Facts
+from bodymap.language import later, phrase
 from bodymap.terms import DERMATOMES
 from bodymap.wording.tokens import Token
 
 LANDMARKS = {
-    "neck": ("C4", "'from the neck down' taken as from C4 down"),
-    "clavicle": ("C4", "'from the clavicles down' taken as from C4 down"),
-    "nipple": ("T4", "'from the nipples down' taken as from T4 down"),
-    "xiphisternum": ("T6", "'from the xiphisternum down' taken as from T6 down"),
-    "umbilicus": ("T10", "'from the umbilicus down' taken as from T10 down"),
-    "navel": ("T10", "'from the navel down' taken as from T10 down"),
-    "waist": ("T12", "'from the waist down' taken as from T12 down"),
-    "groin": ("L1", "'from the groin down' taken as from L1 down"),
+    "neck": ("C4", later("'from the neck down' taken as from C4 down")),
+    "clavicle": ("C4", later("'from the clavicles down' taken as from C4 down")),
+    "nipple": ("T4", later("'from the nipples down' taken as from T4 down")),
+    "xiphisternum": ("T6", later("'from the xiphisternum down' taken as from T6 down")),
+    "umbilicus": ("T10", later("'from the umbilicus down' taken as from T10 down")),
+    "navel": ("T10", later("'from the navel down' taken as from T10 down")),
+    "waist": ("T12", later("'from the waist down' taken as from T12 down")),
+    "groin": ("L1", later("'from the groin down' taken as from L1 down")),
 }
 """Levels of landmarks: key points of the ISNCSCI 2019 (T4, T6, T10, T12 and L1 near the
 inguinal ligament); neck, clavicle and waist are judgement."""
+
+BELOW = later("'below {level}' taken as from {level} down")
 
 _DOWN = frozenset({"down", "downward", "downwards", "below", "caudally", "distally"})
 
@@ -51,7 +54,7 @@ def strip_at(facts: Facts, words: Sequence[Token], start: int) -> Strip | None:
         after = at + (_text(words, at) == "level")
         end = _down(words, after)
         if end is not None or from_above:
-            note = f"'below {levels[0]}' taken as from {levels[0]} down" if from_above else ""
+            note = phrase(BELOW, level=levels[0]) if from_above else ""
             return Strip(_below(facts, levels[0]), end or after, True, note)
     if at - start > 1 and words[start].text in ("from", "below"):
         return None

@@ -7,7 +7,7 @@ its words are returned. What is said to be untested or is denied gives none eith
 from dataclasses import dataclass
 
 from bodymap.atlas import Atlas
-from bodymap.language import english
+from bodymap.language import english, later
 from bodymap.terms import Change, Modality, Side
 from bodymap.wording.clauses import Clause, Gathering
 from bodymap.wording.digits import JOINTS
@@ -21,6 +21,10 @@ from bodymap.wording.tokens import tokens
 
 Kind = tuple[Modality, Change]
 
+TWO_SIDES = later("two sides are said of the same skin; say each apart")
+PART_OF = later("'part of' is drawn as the whole region")
+PATCH = later("a patch is drawn as the whole region")
+
 _PATCHES = frozenset({"patch", "patches"})
 _WEBS = frozenset({"web", "webs"})
 
@@ -29,8 +33,9 @@ _WEBS = frozenset({"web", "webs"})
 class Understood:
     """What a phrase says.
 
-    ``canonical`` is it said again; ``not_understood`` the words that gave nothing, in
-    order; ``notes`` what had to be assumed.
+    ``canonical`` is it said again, in English; ``not_understood`` the words that gave
+    nothing, in order; ``notes`` what had to be assumed, in English, to be looked up where
+    they are shown.
     """
 
     findings: tuple[Finding, ...]
@@ -83,16 +88,16 @@ class _Reading:
             if any(w in JOINTS or w in _WEBS for w in clause.unknown):
                 self.notes.append(WHICH)
             if two_sides(clause.skin):
-                self.notes.append("two sides are said of the same skin; say each apart")
+                self.notes.append(TWO_SIDES)
             return
         own = [*clause.unknown]
         for part in (*clause.skin, *clause.spared):
             if isinstance(part, Place):
                 own += part.missed
         if "part" in own or "parts" in own:
-            self.notes.append("'part of' is drawn as the whole region")
+            self.notes.append(PART_OF)
         if own != (own := [w for w in own if w not in _PATCHES]):
-            self.notes.append("a patch is drawn as the whole region")
+            self.notes.append(PATCH)
         if any(w in JOINTS or w in _WEBS for w in own):
             self.notes.append(WHICH)
         self.lost += own

@@ -32,7 +32,8 @@ class Group:
     """Regions that one word stands for.
 
     ``qualified`` is the group that is meant where the word carries a qualifier: an
-    arm is the limb, an outer arm the upper arm. ``note`` says what was assumed.
+    arm is the limb, an outer arm the upper arm. ``note`` says what was assumed of the
+    ``{word}`` that was said.
     """
 
     id: str
