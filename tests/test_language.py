@@ -15,14 +15,17 @@ import pytest
 import bodymap
 from bodymap import language
 from bodymap.atlas import Atlas
+from bodymap.classification.classify import classify
 from bodymap.errors import RequestError
+from bodymap.findings.case_file import open_case
 from bodymap.findings.drawing import Drawing
+from bodymap.findings.samples import sample_file
 from bodymap.gui import actions
 from bodymap.language import ENGLISH, Phrase, languages, phrase, tr, trn, use
 from bodymap.localise.answer import answered
 from bodymap.localise.comparison import compared
 from bodymap.localise.ranking import Scales
-from bodymap.report import comparison_report
+from bodymap.report import classification_report, comparison_report
 from bodymap.report.layout import SIDE_MARKS
 from bodymap.report.ranking_report import as_json, as_text
 from bodymap.terms import Change, Modality, Side
@@ -240,6 +243,17 @@ def test_dictated_words_are_english_in_every_language(atlas: Atlas) -> None:
     before = described(atlas, drawing)
     use("de")
     assert described(atlas, drawing) == before
+
+
+def test_what_a_result_could_be_is_told_in_german(atlas: Atlas) -> None:
+    drawing = open_case(sample_file("neuropathy-visits"), atlas).drawing
+    found = classify(drawing.record.scores)
+    assert "no or yes" in classification_report.as_html(found)
+    use("de")
+    for text in (classification_report.as_html(found), classification_report.as_text(found)):
+        assert "nein oder ja" in text
+        assert "vollständig oder unvollständig" in text
+        assert not re.search(r"\b(no|yes|complete|incomplete)\b", text)
 
 
 def test_numbers_plurals_and_phrases_in_german() -> None:

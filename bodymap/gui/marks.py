@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
+from PySide6.QtWidgets import QApplication
 
 from bodymap.gui.camera import Camera
 from bodymap.gui.qt_shapes import colour, skin_path, texture_brush
@@ -197,7 +198,8 @@ def paint_legend(
     """A strip along the lower edge that says what the textures mean."""
     if not rows:
         return
-    factor = min(text_factor(), LEGEND_LARGEST)
+    # Smaller rather than cut off, where the longest words have no room at this size.
+    factor = min(text_factor(), LEGEND_LARGEST, room.width() / (widest_row(rows) + 28))
     painter.save()
     painter.scale(factor, factor)
     room = QRectF(0, 0, room.width() / factor, room.height() / factor)
@@ -205,14 +207,27 @@ def paint_legend(
     painter.restore()
 
 
+def widest_row(rows: list[tuple[MarkStyle, str]]) -> float:
+    """Width of the widest entry of a legend at the designed size of text, pixels."""
+    return max(_row_width(_legend_font(), words) for _, words in rows)
+
+
+def _legend_font() -> QFont:
+    font = QFont(QApplication.font())
+    font.setPixelSize(12)
+    return font
+
+
+def _row_width(font: QFont, words: str) -> float:
+    return 58 + QFontMetricsF(font).horizontalAdvance(words)
+
+
 def _paint_rows(
     painter: QPainter, rows: list[tuple[MarkStyle, str]], theme: Theme, room: QRectF, ratio: float
 ) -> None:
-    font = QFont(painter.font())
-    font.setPixelSize(12)
+    font = _legend_font()
     painter.setFont(font)
-    metrics = QFontMetricsF(font)
-    widths = [44 + metrics.horizontalAdvance(words) + 14 for _, words in rows]
+    widths = [_row_width(font, words) for _, words in rows]
     places, x, line = [], 0.0, 0
     for width in widths:
         if x and x + width > room.width() - 36:

@@ -65,7 +65,7 @@ def as_html(found: Classification) -> str:
         rows.append(_cells(_heading(field), *values))
     for name in SINGLE:
         rows.append(_cells(_heading((name,)), _with_possible(found, (name,))))
-    return f"<table cellspacing='0' cellpadding='2'>{''.join(rows)}</table>"
+    return f"<table width='100%' cellspacing='0' cellpadding='2'>{''.join(rows)}</table>"
 
 
 def notes_on(found: Classification) -> tuple[str, ...]:
@@ -106,9 +106,10 @@ def _range(names: tuple[str, ...]) -> str:
 
 
 def _cells(heading: str, *values: str) -> str:
-    style = "padding-left:8px; white-space:nowrap"
-    cells = "".join(f"<td style='{style}'>{value}</td>" for value in values)
-    return f"<tr><td>{heading}</td>{cells}</tr>"
+    # Columns of one width, so that the words of right and left break alike.
+    room = "colspan='3'" if len(values) == 1 else "width='24%'"
+    cells = "".join(f"<td {room} style='padding-left:8px'>{value}</td>" for value in values)
+    return f"<tr><td width='28%'>{heading}</td>{cells}</tr>"
 
 
 STARRED = later(
@@ -169,7 +170,8 @@ def _listed(found: Classification, field: tuple[str, ...]) -> str:
     names = found.possible(field)
     if field[0] in SUMS:
         return tr("{least} to {most}", least=names[0], most=names[-1])
-    return tr("{several} or {last}", several=", ".join(names[:-1]), last=names[-1])
+    said = [tr(name) for name in names]
+    return tr("{several} or {last}", several=", ".join(said[:-1]), last=said[-1])
 
 
 def _row(heading: str, first: str, second: str, third: str = "") -> str:

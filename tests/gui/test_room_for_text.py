@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QDockWidget,
     QLabel,
     QPushButton,
+    QScrollArea,
     QToolButton,
     QWidget,
 )
@@ -125,3 +126,31 @@ def test_verdict_and_caution_stay_in_sight_at_large_text(window: Window, qtbot: 
         assert 0 < top < bottom < window.height()
     lines = ranking.caution_area.height() / ranking.caution.fontMetrics().height()
     assert lines >= 4
+
+
+def _at_the_right_edge(window: Window) -> set[str]:
+    """Colours along the right edge of the lower part of the figure."""
+    image = window.canvas.grab().toImage()
+    right = image.width() - 2
+    return {image.pixelColor(right, y).name() for y in range(image.height() - 90, image.height())}
+
+
+def test_words_at_the_lower_edge_of_the_figure_are_never_cut_off(
+    window: Window, qtbot: QtBot
+) -> None:
+    window.scale_text(2.0)
+    qtbot.wait(60)
+    # A legend with every instrument in one row, then the hint of an empty figure.
+    window.open_path(sample_file("neuropathy-visits"), untitled=True)
+    assert _at_the_right_edge(window) == {window.theme.canvas}
+    window.session.new()
+    assert _at_the_right_edge(window) == {window.theme.canvas}
+
+
+@pytest.mark.parametrize("sample", ["neuropathy-visits", "thoracic-level", "saddle"])
+def test_levels_need_no_scrolling_to_the_side(window: Window, qtbot: QtBot, sample: str) -> None:
+    window.open_path(sample_file(sample), untitled=True)
+    window.toggle_panel("levels")
+    qtbot.wait(60)
+    for area in window.panels.levels.findChildren(QScrollArea):
+        assert area.horizontalScrollBar().maximum() == 0
