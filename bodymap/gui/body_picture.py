@@ -4,46 +4,31 @@ Everything is prepared once as paths on the sheet; a picture for one zoom is the
 few hundred fills. Nothing here depends on what is drawn.
 """
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPixmap
+from PySide6.QtGui import QFontMetricsF, QPainter, QPainterPath, QPen, QPixmap
 
 from bodymap.atlas import Atlas
 from bodymap.gui.camera import Camera
+from bodymap.gui.figure_names import FigureNames, figure_font
 from bodymap.gui.overlays import Overlay
 from bodymap.gui.qt_shapes import colour, path_of
 from bodymap.language import tr
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
-from bodymap.report.lettering import LINE, text_width
-from bodymap.report.middle_names import middle_names
-from bodymap.report.names import Fit, NamePlace, name_places
 from bodymap.report.shading import SHADE_OVER, rings_of, smoothed, smoothed_ring, soft_edge
 from bodymap.report.strokes import inner_lines
 from bodymap.report.territory_colours import territory_colours
-from bodymap.terms import MapName, View
+from bodymap.terms import View
 
 TITLE_GAP = 0.8
 """Between two titles, as a share of their size."""
 
 THINNEST_PX, HAIR_PX = 1.1, 1.3
 """The thinnest line, and up to which width a border is drawn as a hair, pixels."""
-
-READABLE_PX = 8.0
-"""A name is written once it is this high on the screen."""
-
-ROUNDING_PX = 0.5
-"""Fonts come in whole pixels."""
-
-EDGE = tuple((1.5 * math.cos(a), 1.5 * math.sin(a)) for a in (n * math.pi / 4 for n in range(8)))
-"""The light edge of a name is the name itself, written around its place, pixels."""
-
-NAME_PX = 13.0
-"""No name grows beyond this on the screen."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +45,7 @@ class BodyPicture:
     def __init__(self, atlas: Atlas) -> None:
         self._atlas = atlas
         self._grounds = {view: self._ground(view) for view in View}
+        self.names = FigureNames(atlas, {v: g.lines for v, g in self._grounds.items()})
 
     def _ground(self, view: View) -> _Ground:
         figure = self._atlas.figures[view]
@@ -126,7 +112,7 @@ class BodyPicture:
         """Write names and titles; names on ``marked`` skin (sheet) get a light edge."""
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if overlay is not None:
-            self._write_names(painter, camera, theme, overlay.map_name, room, marked)
+            self.names.write(painter, camera, theme, overlay, room, marked)
         self._write_headings(painter, camera, theme)
 
     def _paint_fills(
@@ -182,90 +168,17 @@ class BodyPicture:
             pen.setCosmetic(True)
         return pen
 
-    def _write_names(
-        self,
-        painter: QPainter,
-        camera: Camera,
-        theme: Theme,
-        overlay: MapName,
-        room: QRectF,
-        marked: Sequence[QPainterPath],
-    ) -> None:
-        for view in View:
-            placed = BODY_LAYOUT[view]
-            for fit in self.names(view, overlay, placed.scale * camera.scale):
-                size = min(max(fit.size * placed.scale * camera.scale, READABLE_PX), NAME_PX)
-                sheet = placed.to_sheet(fit.x, fit.y)
-                x, y = camera.to_canvas(*sheet)
-                if not room.contains(x, y):
-                    continue
-                high = LINE * size * len(fit.lines)
-                wide = text_width(max(fit.lines, key=len), size)
-                scale = camera.scale
-                box = QRectF(sheet[0] - wide / scale / 2, sheet[1] - high / scale / 2,
-                             wide / scale, high / scale)  # fmt: skip
-                edged = any(path.intersects(box) for path in marked)
-                self._write_lines(painter, fit.lines, x, y, size, theme, edged)
-
-    def names(self, view: View, overlay: MapName, scale: float) -> Iterator[Fit]:
-        """The names of a view that are readable at a scale (pixels for each view unit): on
-        their skin, else once across the midline, else with little room around them."""
-        middles = middle_names(self._atlas, view) if overlay == "dermatomes" else {}
-        readable = READABLE_PX - ROUNDING_PX
-        across = set()
-        for place in name_places(self._atlas, overlay, view):
-            middle = middles.get(place.name) if place.main else None
-            if place.words.size * scale >= readable:
-                yield place.words
-            elif middle is not None and middle.size * scale >= readable:
-                if place.name not in across:
-                    yield middle
-                across.add(place.name)
-            elif overlay == "dermatomes" and self._stands_free(place, scale):
-                yield place.number
-
-    def _stands_free(self, place: NamePlace, scale: float) -> bool:
-        """Whether a name with little room around it is readable at a scale, and no line of
-        the figure, such as an eye, runs through it."""
-        fit, placed = place.number, BODY_LAYOUT[place.view]
-        if fit.size * scale < READABLE_PX - ROUNDING_PX:
-            return False
-        high = READABLE_PX / scale * placed.scale
-        wide = text_width(fit.lines[0], high)
-        x, y = placed.to_sheet(fit.x, fit.y)
-        lines = self._grounds[place.view].lines
-        return not lines.intersects(QRectF(x - wide / 2, y - high / 2, wide, high))
-
-    @staticmethod
-    def _write_lines(
-        painter: QPainter,
-        lines: tuple[str, ...],
-        x: float,
-        y: float,
-        size: float,
-        theme: Theme,
-        edged: bool,
-    ) -> None:
-        painter.setFont(_font(size))
-        top = y - LINE * size * len(lines) / 2
-        inks = [(theme.halo, at) for at in EDGE] if edged else []
-        for ink, (dx, dy) in [*inks, (theme.territory_text, (0.0, 0.0))]:
-            painter.setPen(colour(ink))
-            for number, line in enumerate(lines):
-                row = QRectF(x - 300 + dx, top + number * LINE * size + dy, 600, LINE * size)
-                painter.drawText(row, Qt.AlignmentFlag.AlignCenter, line)
-
     def _write_headings(self, painter: QPainter, camera: Camera, theme: Theme) -> None:
         painter.setPen(colour(theme.text))
         size = min(max(TITLE_SIZE * camera.scale, 11.0), 17.0, _title_limit() * camera.scale)
         for placed in BODY_LAYOUT.values():
             x, y = camera.to_canvas(*placed.title_at)
-            painter.setFont(_font(size, bold=True))
+            painter.setFont(figure_font(size, bold=True))
             painter.drawText(QRectF(x - 200, y - size * 1.3, 400, size * 1.6),
                              Qt.AlignmentFlag.AlignCenter, tr(placed.title))  # fmt: skip
         painter.setPen(colour(theme.muted_text))
         size = min(max(SIDE_SIZE * camera.scale, 10.0), 15.0)
-        painter.setFont(_font(size, bold=True))
+        painter.setFont(figure_font(size, bold=True))
         for mark in SIDE_MARKS:
             x, y = camera.to_canvas(*mark.on_sheet)
             painter.drawText(QRectF(x - 60, y - size, 120, size * 1.5),
@@ -276,7 +189,7 @@ class BodyPicture:
 def _title_limit() -> float:
     """The largest size of titles, for each pixel of a sheet unit, at which no two that
     stand side by side touch."""
-    metrics = QFontMetricsF(_font(100.0, bold=True))
+    metrics = QFontMetricsF(figure_font(100.0, bold=True))
     placed = [
         (p.title_at, metrics.horizontalAdvance(p.title) / 100.0) for p in BODY_LAYOUT.values()
     ]
@@ -287,10 +200,3 @@ def _title_limit() -> float:
         if abs(a[1] - b[1]) < TITLE_SIZE
     ]
     return min(limits)
-
-
-def _font(size: float, bold: bool = False) -> QFont:
-    font = QFont()
-    font.setPixelSize(max(1, round(size)))
-    font.setBold(bold)
-    return font

@@ -16,11 +16,22 @@ from bodymap.atlas import Atlas
 from bodymap.gui.qt_shapes import path_of
 from bodymap.report.appearance import THEMES
 from bodymap.report.borders import names_of_cells, territory_borders
+from bodymap.report.call_outs import LEAST_AREA, Label, Placer, clusters
+from bodymap.report.layout import BODY_LAYOUT
 from bodymap.report.middle_names import middle_names
 from bodymap.report.names import name_places
 from bodymap.report.shading import rings_of, smoothed
 from bodymap.report.territory_colours import territory_colours
-from bodymap.terms import MapName, View
+from bodymap.terms import MapName, Side, View
+
+BESIDE_SIZE = 17.0
+"""Size of names beside the figure, sheet units: 8 to 9 pixels on the smallest window."""
+
+HEADING_SIZE = 22.0
+"""Titles and side marks have at least 11 pixels, which is so much there."""
+
+SURE_SIZE = 16.0
+"""A name that can be so large on its skin is readable there, sheet units."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +41,8 @@ class Overlay:
     map_name: MapName
     fills: tuple[tuple[str, QPainterPath], ...]
     borders: QPainterPath
+    beside: dict[tuple[View, str, Side], Label]
+    """Names that may not fit on their skin when the whole body is shown, for beside it."""
 
 
 @lru_cache(maxsize=4)
@@ -50,7 +63,27 @@ def overlay_of(atlas: Atlas, map_name: MapName) -> Overlay:
             middle_names(atlas, view)
     for theme in THEMES.values():
         territory_colours(atlas, map_name, theme)
-    return Overlay(map_name, tuple(fills), borders)
+    beside = _beside(atlas) if map_name == "dermatomes" else {}
+    return Overlay(map_name, tuple(fills), borders, beside)
+
+
+def _beside(atlas: Atlas) -> dict[tuple[View, str, Side], Label]:
+    found = {}
+    placer = Placer(atlas, BESIDE_SIZE, HEADING_SIZE)
+    for view in View:
+        middles = middle_names(atlas, view)
+        places = [
+            place for place in name_places(atlas, "dermatomes", view)
+            if place.main and place.area * BODY_LAYOUT[view].scale ** 2 >= LEAST_AREA
+            and place.words.size * BODY_LAYOUT[view].scale < SURE_SIZE
+            and (place.name not in middles
+                 or middles[place.name].size * BODY_LAYOUT[view].scale < SURE_SIZE)
+        ]  # fmt: skip
+        for near in clusters(places):
+            by_name = {place.name: place for place in near}
+            for label in placer.call_outs(near, False):
+                found[view, label.name, by_name[label.name].side] = label
+    return found
 
 
 class Overlays(QObject):

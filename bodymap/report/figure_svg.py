@@ -15,7 +15,8 @@ from bodymap.geometry import Floats, Skin
 from bodymap.language import tr
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
 from bodymap.report.borders import names_of_cells, territory_borders
-from bodymap.report.labels import Label, labels
+from bodymap.report.call_outs import Label
+from bodymap.report.labels import labels
 from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE, Placed
 from bodymap.report.lettering import CAP_HEIGHT, LINE
 from bodymap.report.names import spoken
