@@ -22,7 +22,7 @@ from bodymap.gui.background import Background
 from bodymap.gui.choices import INSTRUMENT_NAMES
 from bodymap.gui.search_list import SearchList
 from bodymap.gui.session import Session
-from bodymap.language import capital, later, lower_first, tr
+from bodymap.language import capital, later, lower_first, phrase, tr
 from bodymap.practice.hidden_patients import Difficulty
 from bodymap.practice.sitting import Practice, Sitting
 from bodymap.terms import Side, View
@@ -36,6 +36,11 @@ PATIENTS = 10_000
 
 Target = tuple[str, str]
 """What is tested, skin or sign, and its id."""
+
+
+def _side(side: Side) -> str:
+    """A side in English, as it stands behind a lesion."""
+    return later("both sides") if side is Side.BOTH else side.value
 
 
 class PracticePanel(QWidget):
@@ -159,17 +164,17 @@ class PracticePanel(QWidget):
             facts = atlas.facts
             skin = {**facts.regions, **facts.parts}
             entries: list[tuple[str, Target]] = [
-                (region.label, ("skin", id_)) for id_, region in skin.items()
+                (region.english, ("skin", id_)) for id_, region in skin.items()
             ]
-            entries += [(f"{s.label} ({tr(s.kind)})", ("sign", s.id)) for s in facts.signs.values()]
+            entries += [
+                (phrase("{sign} ({kind})", sign=s.english, kind=s.kind), ("sign", s.id))
+                for s in facts.signs.values()
+            ]
             self.targets.fill(entries)
             catalogue = scales.catalogue
             named = catalogue.hypotheses[: catalogue.named]
             self.lesions.fill(
-                (
-                    f"{h.name}, {tr('both sides') if h.side is Side.BOTH else h.side.word}",
-                    (h.id, h.side),
-                )
+                (phrase("{lesion}, {side}", lesion=h.english, side=_side(h.side)), (h.id, h.side))
                 for h in named
             )
         self._show()

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
 
 from bodymap.gui.session import Session
 from bodymap.gui.tools import mark_region
-from bodymap.language import capital, later, tr
+from bodymap.language import capital, later, searchable, tr
 from bodymap.localise.explanation import regions_in
 from bodymap.terms import Side
 from bodymap.wording.describe import LEAST, WHOLE
@@ -64,11 +64,16 @@ class RegionPanel(QWidget):
         self._tell()
 
     def _filter(self, words: str) -> None:
+        atlas = self._session.atlas
+        if atlas is None:
+            return
         first = None
         for row in range(self.list.count()):
             item = self.list.item(row)
-            text = f"{item.text()} {item.data(Qt.ItemDataRole.UserRole)}".lower()
-            shown = all(word in text for word in words.lower().split())
+            region = atlas.facts.regions[item.data(Qt.ItemDataRole.UserRole)]
+            # What was found stands in the item's text, and is searched as well.
+            text = searchable(region.english, region.id, item.text())
+            shown = all(word in text for word in words.casefold().split())
             item.setHidden(not shown)
             first = item if shown and first is None else first
         self.list.setCurrentItem(first)  # type: ignore[arg-type]

@@ -10,13 +10,19 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
+from bodymap.language import searchable, tr
+
 ROLE = Qt.ItemDataRole.UserRole
+SEARCHED = ROLE + 1
+"""What an entry answers to."""
+
 MOVES = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
 
 
 class SearchList(QWidget):
-    """Entries are words and a value. With ``on_demand`` the list shows only while words
-    stand in the field; with ``careful`` Enter in the field only goes to the list."""
+    """Entries are English words, shown in the language in hand and found in both, and a
+    value. With ``on_demand`` the list shows only while words stand in the field; with
+    ``careful`` Enter in the field only goes to the list."""
 
     taken = Signal(object)
     """The value of the entry that was taken with Enter or a double click."""
@@ -55,8 +61,9 @@ class SearchList(QWidget):
         """Take other entries."""
         self.list.clear()
         for words, value in entries:
-            item = QListWidgetItem(words)
+            item = QListWidgetItem(tr(words))
             item.setData(ROLE, value)
+            item.setData(SEARCHED, searchable(words))
             self.list.addItem(item)
         self._filter(self.search.text())
 
@@ -67,11 +74,11 @@ class SearchList(QWidget):
         return None if item is None or item.isHidden() else item.data(ROLE)
 
     def _filter(self, typed: str) -> None:
-        words = typed.lower().split()
+        words = typed.casefold().split()
         first = None
         for row in range(self.list.count()):
             item = self.list.item(row)
-            shown = all(word in item.text().lower() for word in words)
+            shown = all(word in item.data(SEARCHED) for word in words)
             item.setHidden(not shown)
             first = item if shown and first is None else first
         chosen = first if words else None

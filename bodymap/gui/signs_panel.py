@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 from bodymap.findings.signs import CHANGES, SignChange
 from bodymap.gui.region_panel import SIDES
 from bodymap.gui.session import Session
-from bodymap.language import capital, tr
+from bodymap.language import capital, searchable, tr
 from bodymap.terms import Side
 
 
@@ -80,8 +80,8 @@ class SignsPanel(QWidget):
         for row in range(self.list.count()):
             item = self.list.item(row)
             sign = atlas.facts.signs[item.data(Qt.ItemDataRole.UserRole)]
-            text = f"{sign.label} {tr(sign.test)} {' '.join(sign.main_roots)}".lower()
-            shown = all(word in text for word in words.lower().split())
+            text = searchable(sign.english, sign.test, *sign.main_roots)
+            shown = all(word in text for word in words.casefold().split())
             item.setHidden(not shown)
             first = item if shown and first is None else first
         self.list.setCurrentItem(first)  # type: ignore[arg-type]

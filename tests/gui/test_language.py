@@ -171,6 +171,63 @@ def test_practice_is_german_to_its_end(speak: object, qtbot: QtBot) -> None:
         assert not ENGLISH_WORDS.search(text), text
 
 
+def test_dictation_is_answered_in_german(speak: object) -> None:
+    hand: Hand = speak("de")  # type: ignore[operator]
+    hand.window.toggle_panel("dictation")
+    panel = hand.window.panels.dictation
+    assert "Das Diktat versteht nur Englisch." in panel.heard.toPlainText()
+    panel.phrase.setText("Taubheit am Daumen")
+    assert "das Diktat versteht nur Englisch" in panel.heard.toPlainText()
+    panel.phrase.setText("reduced pinprick over the right 5th finger tip since Tuesday")
+    heard = panel.heard.toPlainText()
+    assert "Nadelstich vermindert: Kleinfinger palmar" in heard
+    assert "Hinweis: Eine Fingerkuppe ist als" in heard
+    assert "Nicht verstanden: since tuesday" in heard
+    assert not ENGLISH_WORDS.search(heard), heard
+    panel.draw_it()
+    told = panel.words.toPlainText()
+    assert told.startswith("Nadelstich vermindert: Kleinfinger palmar")
+    assert told.endswith(", rechts.")
+    assert not ENGLISH_WORDS.search(told), told
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [("fußrücken", "Fußrücken"), ("DORSUM foot middle", "Fußrücken"), ("c6 dermat", "Dermatom C6"),
+     ("median carpal tunnel", "N. medianus im Karpaltunnel"), ("karpaltunnel", "N. medianus im "),
+     ("skin nerve sural", "Unterschenkeläste des N. suralis"), ("thenar", "Daumenballen (Thenar)")],
+)  # fmt: skip
+def test_the_search_takes_german_and_english_names(speak: object, typed: str, name: str) -> None:
+    hand: Hand = speak("de")  # type: ignore[operator]
+    hand.window.toggle_panel("find")
+    panel = hand.window.panels.find
+    panel.search.setText(typed)
+    shown = [panel.list.item(n) for n in range(panel.list.count())]
+    names = [item.text() for item in shown if not item.isHidden()]
+    assert any(n.startswith(name) for n in names), names
+    assert len(names) < 20
+
+
+def test_lists_are_searched_in_both_languages(speak: object) -> None:
+    hand: Hand = speak("de")  # type: ignore[operator]
+    window = hand.window
+    for panel, typed in (
+        ("regions", ("daumen palmar", "thumb palmar", "thumb-palmar")),
+        ("signs", ("streckung im ellenbogen", "elbow extension")),
+        ("practice", ("trizepssehnenreflex reflex", "triceps reflex")),
+    ):
+        window.toggle_panel(panel)
+        search = getattr(window.panels, panel)
+        search = search.targets if panel == "practice" else search
+        found = set()
+        for words in typed:
+            search.search.setText(words)
+            items = [search.list.item(n) for n in range(search.list.count())]
+            found.add(tuple(i.text() for i in items if not i.isHidden()))
+        assert len(found) == 1, found
+        assert found.pop()
+
+
 def _inside(window: Window, region: str) -> tuple[float, float]:
     """A point of a named region of the right side in front."""
     atlas = window.session.atlas
