@@ -192,6 +192,13 @@ def piece_at(skin: Skin | None, x: float, y: float) -> Skin | None:
     return next((p for p in shapely.get_parts(skin) if p.covers(point)), None)
 
 
+def pieces_beside(skin: Skin | None, others: Iterable[Skin], reach: float) -> Skin | None:
+    """The connected pieces of some skin that come within a reach of any of the others."""
+    known = list(others)
+    pieces = [] if skin is None else shapely.get_parts(skin)
+    return union_of(p for p in pieces if any(shapely.dwithin(p, o, reach) for o in known))
+
+
 def noded(outline: Skin, maps: Mapping[K, Sequence[LineString]]) -> dict[K, list[LineString]]:
     """The edges of several maps of one outline, cut at every crossing of any of them.
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from bodymap.atlas import Atlas
 from bodymap.findings.seam import OTHER_SIDE, folded_on, over_the_seam
-from bodymap.geometry import Floats, Skin, common, framed, stroke, united, without
+from bodymap.geometry import Floats, Skin, common, framed, mirrored, stroke, united, without
 from bodymap.terms import View
 
 ROUNDING = 1e-6
@@ -38,6 +38,7 @@ class BrushStroke:
         self._atlas = atlas
         self._swept: Skin | None = None
         self._waiting: Skin | None = None
+        self._folded: list[Skin] = []
         self._last: tuple[float, float] | None = None
 
     def pieces(self) -> dict[View, Skin]:
@@ -75,7 +76,10 @@ class BrushStroke:
             return {}
         self._waiting = None
         found = {}
-        for view, skin in folded_on(self._atlas, self.view, outside).items():
+        assert self._swept is not None
+        touched = [self._swept, *self._folded]
+        for view, skin in folded_on(self._atlas, self.view, outside, touched).items():
+            self._folded.append(mirrored(skin))
             inside = common(skin, framed(self._atlas.figures[view].edge.coarse, skin))
             if inside is not None:
                 self._cover(view, inside)

@@ -77,3 +77,26 @@ def test_a_brush_that_stays_leaves_the_other_side_alone(atlas: Atlas) -> None:
         assert set(brush.move_to(*place)) == {View.FRONT}
     assert set(brush.pieces()) == {View.FRONT}
     assert brush.covered_cm2[atlas.cells.in_view(View.BACK)].sum() == 0
+
+
+@pytest.mark.parametrize("y", [420.0, 300.0, 150.0])
+def test_what_hangs_into_a_gap_never_reaches_the_limb_beyond_it(atlas: Atlas, y: float) -> None:
+    """The brush hangs over the right leg's inner edge, past the middle of the gap, and does not
+    touch the left leg: nor does what goes on behind. From behind the patient's left is at
+    x < 0."""
+    line = shapely.LineString([(-60.0, y), (0.0, y)])
+    edge = shapely.intersection(line, atlas.figures[View.FRONT].outline).bounds[2]
+    radius = -1.5 * edge
+    brush = BrushStroke(atlas, View.FRONT, radius, over_the_edge=True)
+    shown = brush.move_to(edge, y) | brush.move_to(edge, y - 2.0)
+    for skin in (shown[View.BACK], brush.pieces()[View.BACK]):
+        assert skin.bounds[0] > 0
+        assert skin.area > 100
+    left = np.asarray(atlas.cells.left, dtype=bool)
+    assert brush.covered_cm2[left].sum() == 0
+    assert atlas.painted_cm2(brush.pieces())[left].sum() == 0
+    # A brush that does touch both goes on behind both.
+    both = BrushStroke(atlas, View.FRONT, -1.5 * edge, over_the_edge=True)
+    both.move_to(0.0, y)
+    x0, _, x1, _ = both.pieces()[View.BACK].bounds
+    assert x0 < 0 < x1
