@@ -116,6 +116,15 @@ def test_words_of_both_languages_are_found(
     assert id_ in _said(capfd, *arguments).split()
 
 
+def test_a_german_word_that_is_misspelt_is_answered_with_a_german_one(
+    capfd: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["regions", "Dauemn"]) == 2
+    assert capfd.readouterr().err.endswith("vielleicht „Daumen“?\n")
+    assert main(["regions", "thumb-palmer"]) == 2
+    assert capfd.readouterr().err.endswith("vielleicht „thumb-palmar“?\n")
+
+
 def test_every_place_answers_to_its_names_in_both_languages(atlas: Atlas) -> None:
     catalogue = Catalogue(atlas)
     english = named_places(catalogue)

@@ -4,6 +4,7 @@ Made from the fact tables alone, so it comes without building the atlas.
 """
 
 import difflib
+import re
 import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -87,15 +88,18 @@ def region_rows() -> tuple[RegionRow, ...]:
 def matching(rows: Sequence[RegionRow], words: Sequence[str]) -> list[RegionRow]:
     """The rows that answer every word.
 
-    Raises RequestError, with the nearest id, if there are none.
+    Raises RequestError, with the nearest id or word of a name, if there are none.
     """
     found = [row for row in rows if all(row.answers(word) for word in words)]
     if not found:
         asked = " ".join(words)
-        near = difflib.get_close_matches("-".join(words).lower(), [r.id for r in rows], 1, 0.5)
+        known = {word.casefold(): word for r in rows for word in re.findall(r"\w+", tr(r.label))}
+        known |= {r.id: r.id for r in rows}
+        near = difflib.get_close_matches("-".join(words).casefold(), known, 1, 0.5)
         if near:
+            meant = known[near[0]]
             raise RequestError(
-                tr("No region matches '{words}'; did you mean '{near}'?", words=asked, near=near[0])
+                tr("No region matches '{words}'; did you mean '{near}'?", words=asked, near=meant)
             )
         raise RequestError(
             tr("No region matches '{words}'; 'bodymap regions' lists all.", words=asked)
