@@ -27,6 +27,7 @@ class QuestionsPanel(QWidget):
         super().__init__(parent)
         self._session = session
         self.title = QLabel(tr("<b>What to test next</b>"))
+        self.title.setWordWrap(True)
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 2, 0, 2)
         grid.setVerticalSpacing(3)

@@ -12,6 +12,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QTextDocument
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QAbstractScrollArea,
     QApplication,
     QComboBox,
     QDockWidget,
@@ -284,6 +285,27 @@ def test_nothing_is_clipped_in_german(speak: object, qtbot: QtBot, sample: str) 
         if panel:
             window.toggle_panel(panel)
     assert not faults, "\n".join(dict.fromkeys(faults))
+
+
+@pytest.mark.parametrize("sample", ["neuropathy-visits", "thoracic-level"])
+def test_no_panel_has_to_be_moved_sideways_in_german(
+    speak: object, qtbot: QtBot, sample: str
+) -> None:
+    hand = speak("de")  # type: ignore[operator]
+    window = hand.window
+    window.open_path(sample_file(sample), untitled=True)
+    qtbot.waitUntil(lambda: window.session.answer is not None, timeout=20000)
+    wide = set()
+    for panel in ("", *PANELS):
+        if panel:
+            window.toggle_panel(panel)
+        qtbot.wait(60)
+        for area in window.findChildren(QAbstractScrollArea):
+            if area.isVisible() and area.horizontalScrollBar().maximum() > 0:
+                wide.add(f"{panel}: {type(area).__name__} {area.accessibleName()}")
+        if panel:
+            window.toggle_panel(panel)
+    assert not wide
 
 
 @pytest.mark.parametrize("code", [ENGLISH, "de"])
