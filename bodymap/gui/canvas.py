@@ -157,7 +157,7 @@ class Canvas(SheetView):
                         .adjusted(-3, -3, 3, 3))  # fmt: skip
 
     def _move_pointer(self, where: QPointF | None) -> None:
-        reach = max(round(self.session.choices.brush / 2), CROSS_PX if self.by_keys else 0) + 3
+        reach = max(round(self.brush_radius() or 0), CROSS_PX if self.by_keys else 0) + 3
         for spot in (self._pointer, where):
             if spot is not None:
                 x, y = round(spot.x()), round(spot.y())

@@ -50,7 +50,8 @@ class ForkReadings(QWidget):
             box.lineEdit().returnPressed.connect(self.entered)
             self.boxes[side] = box
             grid.addWidget(box, 0, column)
-        grid.addWidget(self.unit, 0, 3)
+        # Under the fields: beside them the row is wider than the panel in longer languages.
+        grid.addWidget(self.unit, 1, 1, 1, 2)
         self.unit.currentIndexChanged.connect(lambda _: self._limit())
         self._limit()
 

@@ -305,11 +305,17 @@ class SheetView(QWidget):
             paint_outline(
                 painter, self._outline, self._pointer, self._over_the_edge, self.camera, self.theme
             )
-        chosen = self.session.choices
-        brush = chosen.tool in (Tool.BRUSH, Tool.ERASER)
-        if self._pointer is not None and (brush or self.by_keys):
-            radius = chosen.brush / 2 if brush else None
+        radius = self.brush_radius()
+        if self._pointer is not None and (radius is not None or self.by_keys):
             paint_hand(painter, self._pointer, radius, self.by_keys, self.theme)
+
+    def brush_radius(self) -> float | None:
+        """How far the brush in hand reaches, pixels; None for another tool. A stroke keeps its
+        width on the skin while the figure is enlarged."""
+        stroke, chosen = self._stroke, self.session.choices
+        if stroke is not None:
+            return stroke.radius * BODY_LAYOUT[stroke.view].scale * self.camera.scale
+        return chosen.brush / 2 if chosen.tool in (Tool.BRUSH, Tool.ERASER) else None
 
     def centre_on_overview(self, pixel: QPointF) -> bool:
         """Move what is seen to a place of the overview; says whether the pixel is on it."""

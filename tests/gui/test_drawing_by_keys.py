@@ -211,6 +211,27 @@ def test_a_nudged_mouse_does_not_lead_the_hand_of_the_keys(hand: Hand) -> None:
     assert spot == pytest.approx(3.1416 * (11 / scale) ** 2, rel=0.03)
 
 
+def test_the_ring_is_as_wide_as_the_stroke_when_the_figure_is_enlarged(hand: Hand) -> None:
+    _begin(hand, Qt.Key.Key_B)
+    _lead_to(hand, THIGH)
+    _key(hand, Qt.Key.Key_Space)
+    hand.window.zoom_by(3.0)
+    at = hand.canvas.hand_at()
+    assert at is not None
+
+    image = QImage(hand.canvas.size(), QImage.Format.Format_ARGB32_Premultiplied)
+    hand.canvas.render(image)
+    ink = QColor(hand.window.theme.accent)
+
+    def inked(x: int) -> bool:
+        seen = image.pixelColor(round(at.x()) + x, round(at.y()))
+        return max(abs(a - b) for a, b in zip(seen.getRgb(), ink.getRgb(), strict=True)) < 30
+
+    # A brush of 22 pixels draws 66 pixels wide on skin that was enlarged three times.
+    assert any(map(inked, (32, 33, 34)))
+    assert not any(map(inked, range(14, 30)))
+
+
 def _back_of_thigh(hand: Hand) -> QColor:
     """What the canvas shows on the back of the right thigh, just inside its outer edge."""
     image = QImage(hand.canvas.size(), QImage.Format.Format_ARGB32_Premultiplied)
