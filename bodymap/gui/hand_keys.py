@@ -39,6 +39,7 @@ class HandKeys:
         self._canvas = canvas
         self._said = ""
         canvas.pointed.connect(self._under_the_hand)
+        canvas.session.told.connect(self._told)
 
     def turn(self, on: bool) -> None:
         """Begin or end; the hand begins at the pointer, or else on the chest."""
@@ -83,7 +84,10 @@ class HandKeys:
             self._say(tr("Hand lifted"))
         else:
             canvas.press(where, removes, shift)
-            self._say(tr("Hand set down"))
+            if canvas.under_way:
+                self._say(tr("Hand set down"))
+            else:
+                canvas.lead(where, down=False)  # What is found there now is said.
         return True
 
     def _lead(self, where: QPointF, key: Qt.Key, step: int, shift: bool) -> None:
@@ -111,6 +115,11 @@ class HandKeys:
     def _under_the_hand(self, words: str) -> None:
         if self._canvas.by_keys and words != self._said:
             self._said = words
+            self._say(words)
+
+    def _told(self, words: str, _failure: bool) -> None:
+        # The answer of a simulated patient, or why something could not be done.
+        if self._canvas.by_keys:
             self._say(words)
 
     def _say(self, words: str) -> None:

@@ -43,7 +43,8 @@ class SearchList(QWidget):
         self.list.setWordWrap(True)
         self.list.setSpacing(1)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.list.setVisible(not on_demand)
+        if on_demand:
+            self.list.hide()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(4)

@@ -233,6 +233,24 @@ def test_the_ring_is_as_wide_as_the_stroke_when_the_figure_is_enlarged(hand: Han
     assert not any(map(inked, range(14, 30)))
 
 
+def test_what_a_press_brought_about_is_said(hand: Hand, monkeypatch: pytest.MonkeyPatch) -> None:
+    said: list[str] = []
+    monkeypatch.setattr(hand.canvas.keys, "_say", said.append)
+    _begin(hand, Qt.Key.Key_R)
+    _lead_to(hand, THIGH)
+    said.clear()
+    _key(hand, Qt.Key.Key_Space)
+    assert len(said) == 1
+    assert "found: reduced pinprick" in said[0]
+    hand.press(Qt.Key.Key_T, CTRL)
+    hand.window.panels.practice.start(Difficulty.WHOLE, 3)
+    said.clear()
+    _key(hand, Qt.Key.Key_Space)
+    touches = hand.window.panels.practice.touches
+    assert said[0] == touches.item(0).text()
+    assert "Hand set down" not in said
+
+
 def _back_of_thigh(hand: Hand) -> QColor:
     """What the canvas shows on the back of the right thigh, just inside its outer edge."""
     image = QImage(hand.canvas.size(), QImage.Format.Format_ARGB32_Premultiplied)

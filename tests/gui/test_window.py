@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, Qt
 from PySide6.QtGui import QImage, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QSlider, QToolButton, QWidget
@@ -465,3 +465,27 @@ def test_a_pinned_candidate_stays_on_top_while_painting(hand: Hand) -> None:
     table.setCurrentIndex(model.index(0, 1))
     hand.press(Qt.Key.Key_P)
     assert not any(name.startswith("◆") for name in hand.names())
+
+
+class _Windows(QObject):
+    """Remembers every window that is shown."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.shown: list[str] = []
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.Show and isinstance(watched, QWidget) and watched.isWindow():
+            self.shown.append(f"{type(watched).__name__} {watched.accessibleName()}")
+        return False
+
+
+def test_no_part_of_a_panel_flashes_as_a_window_of_its_own(hand: Hand) -> None:
+    app, windows = QApplication.instance(), _Windows()
+    assert app is not None
+    app.installEventFilter(windows)
+    for panel in PANELS:
+        hand.window.toggle_panel(panel)
+        hand.window.toggle_panel(panel)
+    app.removeEventFilter(windows)
+    assert not windows.shown
