@@ -46,6 +46,8 @@ class Canvas(SheetView):
 
     pointed = Signal(str)
     """What lies under the pointer, in words."""
+    findings_wanted = Signal()
+    """Skin is about to be marked while something else stands in the place of the findings."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
@@ -71,6 +73,8 @@ class Canvas(SheetView):
         tool = self.session.choices.tool
         if self._stroke is not None:
             self.lift()  # Keys have set the hand down; a pointer goes on from there.
+        if self.toucher is None and self.session.covered:
+            self.findings_wanted.emit()
         if self.toucher is not None:
             self.toucher(view, x, y)
         elif tool is Tool.REGION:

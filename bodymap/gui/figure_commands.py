@@ -1,5 +1,7 @@
 """Commands for what is in hand, what is drawn, and what the figure shows."""
 
+from PySide6.QtGui import QAction
+
 from bodymap.gui.canvas import Canvas
 from bodymap.gui.choices import Tool, resized
 from bodymap.gui.panels import Panels
@@ -18,6 +20,7 @@ class FigureCommands:
     session: Session
     canvas: Canvas
     panels: Panels
+    actions_by_id: dict[str, QAction]
 
     def choose_modality(self, modality: Modality) -> None:
         """Take another instrument."""
@@ -32,8 +35,13 @@ class FigureCommands:
         self.session.choose(tool=tool)
 
     def draw_by_keys(self) -> None:
-        """Let keys lead the hand over the figure, or no longer."""
-        self.session.choose(by_keys=not self.session.choices.by_keys)
+        """Let keys lead the hand over the figure, or no longer; where the focus is elsewhere
+        they go on with it."""
+        if self.session.choices.by_keys and not self.canvas.hasFocus():
+            self.canvas.setFocus()
+            self.actions_by_id["by-keys"].setChecked(True)
+        else:
+            self.session.choose(by_keys=not self.session.choices.by_keys)
 
     def size_brush(self, steps: int) -> None:
         """Make the brush larger or smaller."""
@@ -54,8 +62,9 @@ class FigureCommands:
             change_here(self.session, *place)
 
     def undo(self) -> None:
-        """Take the last step back."""
-        self.session.undo()
+        """Give up a stroke under way, or else take the last step back."""
+        if not self.canvas.cancel_stroke():
+            self.session.undo()
 
     def redo(self) -> None:
         """Make the step again."""

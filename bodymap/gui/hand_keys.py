@@ -84,7 +84,9 @@ class HandKeys:
             self._say(tr("Hand lifted"))
         else:
             canvas.press(where, removes, shift)
-            if canvas.under_way:
+            if canvas.place_at(where) is None:
+                self._say(tr("Beside the figure"))
+            elif canvas.under_way:
                 self._say(tr("Hand set down"))
             else:
                 canvas.lead(where, down=False)  # What is found there now is said.

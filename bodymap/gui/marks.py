@@ -87,8 +87,7 @@ def questions_of(session: Session) -> list[tuple[int, tuple[float, float]]]:
     """Number of each question about skin, and where it stands on the sheet."""
     atlas, answer = session.atlas, session.answer
     found: list[tuple[int, tuple[float, float]]] = []
-    elsewhere = bool(session.comparison or session.place or session.laid_over)
-    if session.practising or elsewhere or session.targets:
+    if session.practising or session.covered or session.targets:
         return found
     for number, question in enumerate(answer.questions.best if answer and atlas else (), start=1):
         if question.region is None or atlas is None:

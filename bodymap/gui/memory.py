@@ -7,7 +7,7 @@ import sys
 MMAP_THRESHOLD, ARENA_MAX = -3, -8
 """Parameters of ``mallopt`` (GNU C library, malloc.h)."""
 
-LARGE_BYTES = 256 * 1024
+LARGE_BYTES = 4 * 1024 * 1024
 """A block from this size on is given back when it is freed."""
 
 ARENAS = 2

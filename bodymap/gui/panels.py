@@ -248,6 +248,11 @@ class Panels(QObject):
         if not shows:
             self.ranking.clear()
 
+    def show_findings(self) -> None:
+        """Show the findings, whatever stands in their place; a chosen candidate stays."""
+        while self._session.covered:
+            self.clear()
+
 
 def _scrolled(widget: QWidget) -> QScrollArea:
     """A panel that may be taller than the window, at large text, without making it taller."""

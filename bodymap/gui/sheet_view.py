@@ -231,8 +231,7 @@ class SheetView(QWidget):
                 painter, self._figure, self.camera, QRectF(self.rect()), self.theme,
                 self.devicePixelRatioF(),
             )  # fmt: skip
-        shown = self.session.comparison or self.session.place or self.session.laid_over
-        if not self.session.drawing and self._stroke is None and not shown:
+        if not self.session.drawing and self._stroke is None and not self.session.covered:
             paint_hint(painter, self.font(), QRectF(self.rect()), self.theme)
 
     def _show(self, painter: QPainter, camera: Camera, pixmap: QPixmap) -> None:

@@ -140,6 +140,11 @@ class Shown(QObject):
             self._targets = targets
             self.selection_changed.emit()
 
+    @property
+    def covered(self) -> bool:
+        """Whether a place, a comparison or two visits stand in the place of the findings."""
+        return bool(self._place or self._comparison or self._laid_over)
+
     def reasons(self) -> Reasons | None:
         """Why the chosen candidate stands where it stands."""
         chosen = self.chosen

@@ -88,6 +88,7 @@ class Window(CaseCommands, FigureCommands):
         self.statusBar().addPermanentWidget(self.background)
         self.setAcceptDrops(True)
         self.canvas.pointed.connect(self._place.setText)
+        self.canvas.findings_wanted.connect(self.panels.show_findings)
         session.told.connect(self._tell)
         session.atlas_ready.connect(self._add_close_ups)
         session.choices_changed.connect(self._show_choices)

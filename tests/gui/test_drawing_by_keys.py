@@ -6,6 +6,7 @@ from PySide6.QtGui import QColor, QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel
 
+from bodymap.gui.marks import legend_of
 from bodymap.practice.hidden_patients import Difficulty
 from bodymap.report.layout import BODY_LAYOUT
 from bodymap.terms import Change, Modality, Side, View
@@ -306,3 +307,50 @@ def test_the_line_shows_where_it_goes_on(hand: Hand) -> None:
     QTest.mouseMove(hand.canvas, hand.pixel(View.FRONT, -119.0, 401.0))
     hand.canvas.lead(QPointF(hand.pixel(View.FRONT, -120.0, 400.0)), False, other_way=True)
     assert _back_of_thigh(hand) != before
+
+
+def test_undo_gives_up_the_stroke_under_way_first(hand: Hand) -> None:
+    hand.press(Qt.Key.Key_R)
+    hand.click(View.FRONT, *THIGH)
+    _begin(hand, Qt.Key.Key_B)
+    _lead_to(hand, (75.0, 420.0))
+    _key(hand, Qt.Key.Key_Space)
+    _key(hand, Qt.Key.Key_Down)
+    hand.press(Qt.Key.Key_Z, CTRL)
+    assert not hand.canvas.under_way
+    assert len(hand.window.session.history.past) == 1, "the region is still there"
+    hand.press(Qt.Key.Key_Z, CTRL)
+    assert not hand.window.session.drawing
+
+
+def test_k_brings_the_keys_back_from_a_panel(hand: Hand) -> None:
+    _begin(hand, Qt.Key.Key_B)
+    hand.window.panels.ranking.table.setFocus()
+    hand.press(Qt.Key.Key_K)
+    assert hand.canvas.by_keys
+    assert hand.canvas.hasFocus()
+    assert hand.window.actions_by_id["by-keys"].isChecked()
+    hand.press(Qt.Key.Key_K)
+    assert not hand.canvas.by_keys
+
+
+@pytest.mark.parametrize("shown", ["plexus", "compare", "find"])
+def test_findings_are_seen_as_soon_as_skin_is_marked(hand: Hand, shown: str) -> None:
+    window = hand.window
+    window.toggle_panel(shown)
+    if shown == "plexus":
+        QTest.mouseClick(window.panels.plexus.graph.buttons["upper-trunk"], LEFT)
+    elif shown == "compare":
+        window.panels.compare.first.name("root-c6")
+        window.panels.compare.second.name("median-wrist")
+        window.panels.compare.compare()
+    else:
+        QTest.keyClicks(window.panels.find.search, "C6 dermatome")
+        QTest.keyClick(window.panels.find.search, Qt.Key.Key_Return)
+    assert window.session.covered
+    hand.press(Qt.Key.Key_B)
+    hand.drag(View.FRONT, THIGH, (-75.0, 400.0))
+    assert not window.session.covered
+    assert [style.label for style, _ in legend_of(window.session)] == ["reduced"]
+    if shown == "plexus":
+        assert not window.panels.plexus.graph.cut
