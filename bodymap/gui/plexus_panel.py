@@ -23,6 +23,7 @@ from bodymap.language import capital, tr
 from bodymap.localise.plexus_cut import PLEXUSES, Graph, Plexuses, plexus_graph
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.places import NamedPlace
+from bodymap.report.plexus_layout import Layout, laid_out
 from bodymap.terms import Side
 
 BESIDE_NAME = 18
@@ -165,6 +166,9 @@ class GraphView(QWidget):
         self.changed: Callable[[], None] = _nothing
         self.buttons: dict[str, QPushButton] = {}
         self._graph: Graph | None = None
+        self._layout = Layout({}, (), 0.0)
+        self._spans: dict[int, tuple[float, float]] = {}
+        """From where to where each column reaches, pixels."""
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(tr("Plexus as a graph"))
         keep_sides(self)
@@ -175,7 +179,7 @@ class GraphView(QWidget):
             button.hide()
             button.deleteLater()
         self.buttons = {}
-        self._graph = graph
+        self._graph, self._layout = graph, laid_out(graph)
         for node in graph.nodes:
             button = QPushButton(tr(short(node.english), "on a button"), self)
             button.setCheckable(True)
@@ -185,8 +189,7 @@ class GraphView(QWidget):
             button.toggled.connect(lambda _: self._toggled())
             button.show()
             self.buttons[node.id] = button
-        rows = max(sum(n.column == c for n in graph.nodes) for c in {n.column for n in graph.nodes})
-        self.setMinimumHeight(ROW * rows + 8)
+        self.setMinimumHeight(round(ROW * self._layout.rows) + 8)
         self._place()
 
     @property
@@ -224,14 +227,14 @@ class GraphView(QWidget):
         ]  # fmt: skip
         left, step = 0.0, self.width() / sum(shares)
         for column, share in zip(columns, shares, strict=True):
-            nodes = [n for n in graph.nodes if n.column == column]
             wide = step * share
-            gap = self.height() / len(nodes)
-            for row, node in enumerate(nodes):
-                top = gap * row + (gap - ROW + 3) / 2
-                self.buttons[node.id].setGeometry(
-                    round(left) + 2, round(top), round(wide) - 9, ROW - 3
-                )
+            self._spans[column] = (left, left + wide)
+            for node in graph.nodes:
+                if node.column == column:
+                    middle = self._layout.heights[node.id] * self.height()
+                    self.buttons[node.id].setGeometry(
+                        round(left) + 2, round(middle - (ROW - 3) / 2), round(wide) - 9, ROW - 3
+                    )
             left += wide
         self.update()
 
@@ -244,7 +247,8 @@ class GraphView(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         cut = set(self.cut)
-        for start, end, weight in self._graph.links:
+        links = zip(self._graph.links, self._layout.passing, strict=True)
+        for (start, end, weight), passing in links:
             a, b = self.buttons[start].geometry(), self.buttons[end].geometry()
             broken = start in cut or end in cut
             ink = self.theme.warning if broken else self.theme.muted_text
@@ -253,10 +257,16 @@ class GraphView(QWidget):
                 pen.setStyle(Qt.PenStyle.DashLine)
             painter.setPen(pen)
             path = QPainterPath(QPointF(a.right(), a.center().y()))
-            middle = (a.right() + b.left()) / 2
-            path.cubicTo(
-                QPointF(middle, a.center().y()),
-                QPointF(middle, b.center().y()),
-                QPointF(b.left(), b.center().y()),
-            )
+            for column, height in passing:
+                # Level in the middle of the column, between its parts.
+                left, right = self._spans[column]
+                _bend(path, QPointF((left + right) / 2 - 4, height * self.height()))
+            _bend(path, QPointF(b.left(), b.center().y()))
             painter.drawPath(path)
+
+
+def _bend(path: QPainterPath, to: QPointF) -> None:
+    """Go on to a place, level at both ends."""
+    at = path.currentPosition()
+    middle = (at.x() + to.x()) / 2
+    path.cubicTo(QPointF(middle, at.y()), QPointF(middle, to.y()), to)
