@@ -72,6 +72,8 @@ def trn(one: str, many: str, count: int, /, **values: object) -> str:
     return _filled(text, {"count": count, **values})
 
 
+NO_BREAK = "\u00a0"
+
 _SWAPPED = str.maketrans(".,", ",.")
 """The comma before the decimals and the point between the thousands."""
 
@@ -80,14 +82,13 @@ class _Numbers(string.Formatter):
     """Fills a text with numbers as the language in hand writes them."""
 
     def format_field(self, value: object, format_spec: str) -> str:
-        said = format(value, format_spec)
         if isinstance(value, int | float):
-            return said.translate(_SWAPPED)
-        return said
+            return number(value, format_spec)
+        return format(value, format_spec)
 
 
 def _filled(text: str, values: dict[str, object]) -> str:
-    if language() != ENGLISH and _decimal_comma():
+    if language() != ENGLISH:
         return _Numbers().vformat(text, (), values)
     return text.format(**values)
 
@@ -99,9 +100,13 @@ def searchable(*texts: str) -> str:
 
 
 def number(value: float, form: str = "") -> str:
-    """A number alone, as the language in hand writes it: "3.5" or "3,5"."""
+    """A number alone, as the language in hand writes it: "3.5" or "3,5", "56%" or "56 %"."""
     said = format(value, form)
-    return said.translate(_SWAPPED) if language() != ENGLISH and _decimal_comma() else said
+    if language() == ENGLISH:
+        return said
+    if _info.get("x-percent") == "spaced":
+        said = said.replace("%", f"{NO_BREAK}%")
+    return said.translate(_SWAPPED) if _info.get("x-decimal") == "comma" else said
 
 
 def later(text: str) -> str:
@@ -171,10 +176,6 @@ def languages() -> dict[str, str]:
 def right_to_left() -> bool:
     """Whether the language in hand is written from right to left."""
     return language() != ENGLISH and _info.get("x-direction") == "right-to-left"
-
-
-def _decimal_comma() -> bool:
-    return _info.get("x-decimal") == "comma"
 
 
 def catalogue_file(code: str) -> Path:

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
-from bodymap.language import later, tr
+from bodymap.language import later, number, tr
 from bodymap.localise.ranking import Candidate
 from bodymap.report.appearance import LIGHT, Theme
 from bodymap.report.ranking_report import probability
@@ -113,8 +113,8 @@ def _cells(candidate: Candidate, pinned: bool) -> tuple[str, ...]:
         str(candidate.place),
         f"{PINNED if pinned else ''}{named(candidate)}",
         probability(candidate.support),
-        f"{candidate.explained_fraction:.0%}",
-        f"{candidate.involved_fraction:.0%}",
+        number(candidate.explained_fraction, ".0%"),
+        number(candidate.involved_fraction, ".0%"),
     )
 
 

@@ -8,7 +8,7 @@ names a cause.
 import textwrap
 from typing import Any
 
-from bodymap.language import english, tr, trn
+from bodymap.language import english, number, tr, trn
 from bodymap.localise.answer import Answer
 from bodymap.localise.explanation import Reasons
 from bodymap.localise.next_spots import NextSpot
@@ -148,8 +148,9 @@ def _table(candidates: tuple[Candidate, ...], something_else: float) -> str:
     )
     rows = [
         f"{c.place:>3}. {c.territory.name:<{width}}  {c.territory.side.word:<{sides}}  "
-        f"{probability(c.support):>{support}}  {c.explained_fraction:>{explained}.0%}  "
-        f"{c.involved_fraction:>{involved}.0%}"
+        f"{probability(c.support):>{support}}  "
+        f"{number(c.explained_fraction, '.0%'):>{explained}}  "
+        f"{number(c.involved_fraction, '.0%'):>{involved}}"
         for c in candidates
     ]
     share = probability(something_else)
@@ -164,8 +165,8 @@ def _table(candidates: tuple[Candidate, ...], something_else: float) -> str:
 def probability(share: float) -> str:
     """A probability in whole percents; nothing is called certain or impossible."""
     if share < 0.005:
-        return "<1%"
-    return ">99%" if share > 0.995 else f"{share:.0%}"
+        return f"<{number(0.01, '.0%')}"
+    return f">{number(0.99, '.0%')}" if share > 0.995 else number(share, ".0%")
 
 
 def _why(answer: Answer) -> str:

@@ -12,7 +12,7 @@ from bodymap.atlas import Atlas
 from bodymap.atlas.territories import Mask
 from bodymap.findings.drawing import Drawing
 from bodymap.geometry import common
-from bodymap.language import capital, later, tr
+from bodymap.language import capital, later, number, tr
 from bodymap.report.appearance import Theme
 from bodymap.report.borders import names_of_cells
 from bodymap.report.layout import SIDE_MARKS
@@ -83,7 +83,7 @@ def maps_slide(deck: "Presentation", atlas: Atlas, drawing: Drawing, theme: Them
             "{map} of the {place}. The altered skin lies in {names}.",
             map=name,
             place=where,
-            names=", ".join(f"{n} ({s:.0%})" for n, s in told[map_name]),
+            names=", ".join(f"{n} ({number(s, '.0%')})" for n, s in told[map_name]),
         )
         _map(slide, atlas, map_name, (part, side, shown), drawing, theme, known, words)
     _key(slide, listed, _all(atlas, shown), alone, theme)
@@ -142,11 +142,11 @@ def _key(
     head = [Words(tr(HEADS["nerves"]), 16.0, True, after=0.0)]
     write(slide, (left, y, width, 0.3), head, tr("Key: heading"))
     y += 0.34
-    for number, words in enumerate(listed.values(), start=1):
+    for order, words in enumerate(listed.values(), start=1):
         row = _row(words)
         high = row.height(width - 0.4)
-        count = [Words(str(number), colour="TEXT_2", after=0.0)]
-        write(slide, (left, y, 0.36, high), count, tr("Key: {name}", name=number))
+        count = [Words(str(order), colour="TEXT_2", after=0.0)]
+        write(slide, (left, y, 0.36, high), count, tr("Key: {name}", name=order))
         write(slide, (left + 0.4, y, width - 0.4, high), [row], tr("Key: {name}", name=words))
         y += high
     if len(listed) < len(every):
@@ -285,7 +285,7 @@ def _notes(
         tr(
             "{map} of the altered skin: {names}.",
             map=tr(HEADS[m]),
-            names=", ".join(f"{n} {s:.0%}" for n, s in rows),
+            names=", ".join(f"{n} {number(s, '.0%')}" for n, s in rows),
         )
         for m, rows in told.items()
     ]

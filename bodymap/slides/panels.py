@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from bodymap.language import tr
+from bodymap.language import number, tr
 from bodymap.localise.answer import Answer
 from bodymap.localise.explanation import Reasons
 from bodymap.report.appearance import Theme
@@ -99,8 +99,8 @@ def draw_table(slide: "Slide", answer: Answer, place: Place, theme: Theme) -> fl
                 candidate.territory.name,
                 candidate.territory.side.word,
                 probability(candidate.support),
-                f"{candidate.explained_fraction:.0%}",
-                f"{candidate.involved_fraction:.0%}",
+                number(candidate.explained_fraction, ".0%"),
+                number(candidate.involved_fraction, ".0%"),
             )
         )
     rows.append(("", tr("Something else"), "", probability(ranking.something_else), "", ""))
@@ -143,16 +143,16 @@ def draw_grid(
     for order, width in enumerate(widths):
         table.columns[order].width = boxed((width, 0, 0, 0))[0]
     end = place[1]
-    for number, row in enumerate(rows):
+    for line, row in enumerate(rows):
         cells = zip(row, widths, strict=True)
         need = max(
-            Words(said, TABLE, number == 0, after=0.0).height(width - 0.2) for said, width in cells
+            Words(said, TABLE, line == 0, after=0.0).height(width - 0.2) for said, width in cells
         )
         tall = max(high, need + 0.14)
-        table.rows[number].height = boxed((tall, 0, 0, 0))[0]
+        table.rows[line].height = boxed((tall, 0, 0, 0))[0]
         end += tall
         for order, said in enumerate(row):
-            _cell(table.cell(number, order), said, number, order in right, theme)
+            _cell(table.cell(line, order), said, line, order in right, theme)
     frame.height = sum(row.height for row in table.rows)
     return end
 
