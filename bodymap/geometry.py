@@ -194,9 +194,17 @@ def piece_at(skin: Skin | None, x: float, y: float) -> Skin | None:
 
 def pieces_beside(skin: Skin | None, others: Iterable[Skin], reach: float) -> Skin | None:
     """The connected pieces of some skin that come within a reach of any of the others."""
-    known = list(others)
-    pieces = [] if skin is None else shapely.get_parts(skin)
-    return union_of(p for p in pieces if any(shapely.dwithin(p, o, reach) for o in known))
+    if skin is None:
+        return None
+    x0, y0, x1, y1 = skin.bounds
+    # Only what lies near is looked at, which is little of a long stroke.
+    near = shapely.clip_by_rect(
+        np.array(list(others)), x0 - reach, y0 - reach, x1 + reach, y1 + reach
+    )
+    near = near[~shapely.is_empty(near)]
+    pieces = shapely.get_parts(skin)
+    beside = shapely.dwithin(pieces[:, None], near[None, :], reach).any(axis=1)
+    return skin if beside.all() else union_of(pieces[beside])
 
 
 def noded(outline: Skin, maps: Mapping[K, Sequence[LineString]]) -> dict[K, list[LineString]]:

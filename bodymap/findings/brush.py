@@ -15,10 +15,6 @@ from bodymap.terms import View
 ROUNDING = 1e-6
 """Less than this outside the outline is no skin, square view units."""
 
-GATHERED = 0.1
-"""While the brush moves, skin beyond the edge is shown on the other side once so much has
-gathered, as a share of the brush."""
-
 
 class BrushStroke:
     """One stroke that begins in one view, growing as the pointer moves.
@@ -49,8 +45,8 @@ class BrushStroke:
         return {self.view: self._swept} | beyond
 
     def move_to(self, x: float, y: float) -> dict[View, Skin]:
-        """Sweep the brush to a position; returns only the skin that this adds, by view,
-        inside the outlines."""
+        """Sweep the brush to a position; returns only the skin that this adds to its view,
+        inside the outline."""
         points = [(x, y)] if self._last is None else [self._last, (x, y)]
         self._last = (x, y)
         added = without(stroke(points, self.radius), self._swept)
@@ -66,15 +62,14 @@ class BrushStroke:
         found = {} if inside is None else {self.view: inside}
         if self.over_the_edge:
             self._waiting = united(self._waiting, without(added, near))
-            found |= self._beyond()
         return found
 
-    def _beyond(self) -> dict[View, Skin]:
-        """What has gathered outside the outline, folded to the other side of the limb."""
-        outside = self._waiting
-        if outside is None or outside.area < GATHERED * np.pi * self.radius**2:
+    def go_beyond(self) -> dict[View, Skin]:
+        """What has gathered outside the outline since this was asked last, on the other side
+        of the limb. It costs more than a movement, so it is asked less often."""
+        outside, self._waiting = self._waiting, None
+        if outside is None:
             return {}
-        self._waiting = None
         found = {}
         assert self._swept is not None
         touched = [self._swept, *self._folded]

@@ -44,7 +44,9 @@ def folded_on(
     if other is None or outside is None:
         return {}
     edge = atlas.figures[view].edge
-    folded = common(edge.folded(outside), frame(SEAM_FROM, SEAM_TO))
+    folded = edge.folded(outside)
+    if folded is not None and not SEAM_FROM <= folded.bounds[1] <= folded.bounds[3] <= SEAM_TO:
+        folded = common(folded, frame(SEAM_FROM, SEAM_TO))
     if folded is None:
         return {}
     on_seam = pieces_beside(common(folded, framed(edge.coarse, folded)), touched, BESIDE)

@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QApplication
 from bodymap import __version__
 from bodymap.atlas import Atlas, load_atlas
 from bodymap.errors import BodymapError
+from bodymap.findings.seam import OTHER_SIDE
+from bodymap.gui.ending import end_work
 from bodymap.gui.keeping import Keeping
 from bodymap.gui.language_choice import take_language
 from bodymap.gui.memory import give_back_what_is_free
@@ -28,12 +30,15 @@ class AtlasLoader(QObject):
 
     def start(self) -> None:
         """Begin; one of the signals follows."""
-        threading.Thread(target=self._load, daemon=True).start()
+        threading.Thread(target=self._load, daemon=True, name="atlas").start()
 
     def _load(self) -> None:
         try:
             atlas = load_atlas()
-            self.ready.emit(atlas, Scales(atlas))
+            scales = Scales(atlas)
+            for view in OTHER_SIDE:
+                _ = atlas.figures[view].edge  # made here, so that no stroke waits for it
+            self.ready.emit(atlas, scales)
         except BodymapError as error:
             self.failed.emit(str(error))
 
@@ -79,4 +84,6 @@ def run(path: Path | None = None) -> int:
     take_language(app)
     window = Window(Session())
     open_window(path, window)
-    return app.exec()
+    code = app.exec()
+    window.session.forget()
+    return end_work(code)

@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from bodymap.errors import BodymapError
+from bodymap.geometry import Skin
 from bodymap.gui.choices import Tool, resized
 from bodymap.gui.gestures import OutlineGesture, StrokeGesture
 from bodymap.gui.hand_keys import HandKeys
@@ -58,6 +59,7 @@ class Canvas(SheetView):
         """What a click does while a patient is being touched, in place of the tools."""
         self.keys = HandKeys(self)
         session.choices_changed.connect(self._show_cursor)
+        session.ranking_changed.connect(self._sweep_beyond)
         # What is under way was begun on the skin of another person, or of another visit.
         session.begun_anew.connect(self.cancel_stroke)
 
@@ -152,9 +154,17 @@ class Canvas(SheetView):
                 self.session.tell(str(error), failure=True)
 
     def _sweep(self, x: float, y: float) -> None:
-        assert self._stroke is not None
+        if self._stroke is not None:
+            self._show_added(self._stroke.move_to(x, y, self._pressure))
+
+    def _sweep_beyond(self) -> None:
+        """Show what hangs over the edge, as often as the ranking follows a stroke."""
+        if self._stroke is not None and self.session.previewing:
+            self._show_added(self._stroke.go_beyond())
+
+    def _show_added(self, added: dict[View, Skin]) -> None:
         assert self._trail is not None
-        for box in self._trail.add(self._stroke.move_to(x, y, self._pressure)):
+        for box in self._trail.add(added):
             left, top = self.camera.to_canvas(box.left(), box.top())
             size = box.size() * self.camera.scale
             self.update(QRectF(left, top, size.width(), size.height()).toAlignedRect()

@@ -79,6 +79,10 @@ class StrokeGesture(Gesture):
             self._session.preview(self.modality, change, self._stroke.covered_cm2)
         return added
 
+    def go_beyond(self) -> dict[View, Skin]:
+        """The skin that the stroke has added on the other side since this was asked last."""
+        return self._stroke.go_beyond()
+
     def finish(self) -> None:
         """Make the stroke a step of the history, exactly."""
         name = tr(

@@ -27,7 +27,7 @@ from bodymap.localise.evidence import Evidence
 from bodymap.localise.ranking import Ranking, Scales
 from bodymap.terms import Change, Modality
 
-PREVIEW_MS = 50
+PREVIEW_MS = 60
 """While a stroke is under way it is ranked this often, milliseconds."""
 
 PREVIEWED = 12
@@ -168,6 +168,11 @@ class Session(Shown):
         self.previewing = True
         self.ranking_changed.emit()
         self.previewing = False
+
+    def forget(self) -> None:
+        """Stop working out the answer: nobody waits for it any more."""
+        self._soon.stop()
+        self._thinker.forget()
 
     def end_preview(self) -> None:
         """Rank what is really drawn again, after a stroke that came to nothing."""
