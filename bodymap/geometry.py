@@ -180,8 +180,17 @@ def frame(low: float, high: float) -> Skin:
 
 def framed(shape: Skin, skin: Skin) -> Skin | None:
     """The part of a large shape in a frame around some skin, for quick set operations."""
-    x0, y0, x1, y1 = skin.bounds
-    return clean(shapely.clip_by_rect(shape, x0 - 1, y0 - 1, x1 + 1, y1 + 1))
+    return clean(_near(shape, skin.bounds, 1.0))
+
+
+def _near(shapes: Any, bounds: tuple[float, float, float, float], reach: float) -> Any:
+    """What of some shapes lies in a box, widened by a reach; the shapes themselves where the
+    quick cut fails, as it does, rarely, on a ring that it cuts down to a point."""
+    x0, y0, x1, y1 = bounds
+    try:
+        return shapely.clip_by_rect(shapes, x0 - reach, y0 - reach, x1 + reach, y1 + reach)
+    except shapely.GEOSException:
+        return shapes
 
 
 def piece_at(skin: Skin | None, x: float, y: float) -> Skin | None:
@@ -196,11 +205,8 @@ def pieces_beside(skin: Skin | None, others: Iterable[Skin], reach: float) -> Sk
     """The connected pieces of some skin that come within a reach of any of the others."""
     if skin is None:
         return None
-    x0, y0, x1, y1 = skin.bounds
     # Only what lies near is looked at, which is little of a long stroke.
-    near = shapely.clip_by_rect(
-        np.array(list(others)), x0 - reach, y0 - reach, x1 + reach, y1 + reach
-    )
+    near = _near(np.array(list(others)), skin.bounds, reach)
     near = near[~shapely.is_empty(near)]
     pieces = shapely.get_parts(skin)
     beside = shapely.dwithin(pieces[:, None], near[None, :], reach).any(axis=1)
@@ -275,10 +281,8 @@ def shared_areas(skin: Skin, others: npt.NDArray[np.object_]) -> Floats:
     The others are first cut to a frame around the skin, which changes no shared area
     but spares the overlay thousands of far vertices when the skin is small.
     """
-    x0, y0, x1, y1 = skin.bounds
     try:
-        near = shapely.clip_by_rect(others, x0 - 1, y0 - 1, x1 + 1, y1 + 1)
-        return areas(shapely.intersection(near, skin))
+        return areas(shapely.intersection(_near(others, skin.bounds, 1.0), skin))
     except shapely.GEOSException:  # the quick cut may leave a shape that is not valid
         return areas(shapely.intersection(others, skin))
 

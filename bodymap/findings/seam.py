@@ -3,6 +3,8 @@ in the other, as a hand goes round a limb."""
 
 from collections.abc import Iterable
 
+import shapely
+
 from bodymap.atlas import Atlas
 from bodymap.geometry import Skin, common, frame, framed, mirrored, pieces_beside, without
 from bodymap.terms import View
@@ -43,6 +45,15 @@ def folded_on(
     other = OTHER_SIDE.get(view)
     if other is None or outside is None:
         return {}
+    try:
+        return _folded_on(atlas, view, other, outside, touched)
+    except shapely.GEOSException:
+        return {}  # What cannot be folded cleanly stays on its side; the stroke itself is kept.
+
+
+def _folded_on(
+    atlas: Atlas, view: View, other: View, outside: Skin, touched: Iterable[Skin]
+) -> dict[View, Skin]:
     edge = atlas.figures[view].edge
     folded = edge.folded(outside)
     if folded is not None and not SEAM_FROM <= folded.bounds[1] <= folded.bounds[3] <= SEAM_TO:

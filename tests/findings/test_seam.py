@@ -103,3 +103,46 @@ def test_what_hangs_into_a_gap_never_reaches_the_limb_beyond_it(atlas: Atlas, y:
     both.move_to(0.0, y)
     x0, _, x1, _ = both.pieces()[View.BACK].bounds
     assert x0 < 0 < x1
+
+
+def test_where_the_quick_cut_fails_the_whole_shape_is_taken(
+    atlas: Atlas, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """GEOS refuses, rarely, to cut a ring by a box; nothing may depend on where."""
+    line = stroke(np.array(OUTER_THIGH), 14.0)
+    assert line is not None
+    usual = over_the_seam(atlas, View.FRONT, line)[View.BACK]
+
+    def refuse(*_: object) -> None:
+        raise shapely.GEOSException("Invalid number of points in LinearRing found 3")
+
+    monkeypatch.setattr(shapely, "clip_by_rect", refuse)
+    whole = over_the_seam(atlas, View.FRONT, line)[View.BACK]
+    assert shapely.symmetric_difference(usual, whole).area < 1e-6
+    # And where even folding fails, the stroke itself is kept.
+    monkeypatch.setattr(shapely, "segmentize", refuse)
+    assert over_the_seam(atlas, View.FRONT, line) == {}
+
+
+def test_random_strokes_along_the_edges_give_clean_skin(atlas: Atlas) -> None:
+    """Scribbles round random places of the outline, front and back: always valid skin, inside
+    the outline of the other side, and never more than hangs over."""
+    rng = np.random.default_rng(11)
+    for number in range(120):
+        view, other = ((View.FRONT, View.BACK), (View.BACK, View.FRONT))[number % 2]
+        outline = atlas.figures[view].outline
+        start = shapely.line_interpolate_point(
+            shapely.boundary(outline), rng.uniform(), normalized=True
+        )
+        brush = BrushStroke(atlas, view, float(rng.uniform(2, 30)), over_the_edge=True)
+        where = np.array([start.x, start.y])
+        for _ in range(8):
+            brush.move_to(*where)
+            where = where + rng.normal(0, 7, 2)
+        brush.go_beyond()
+        beyond = brush.pieces().get(other)
+        if beyond is not None:
+            assert beyond.is_valid
+            assert shapely.difference(beyond, atlas.figures[other].outline).area < 1e-6
+        assert np.isfinite(brush.covered_cm2).all()
+        assert (brush.covered_cm2 <= atlas.cells.area_cm2 + 1e-9).all()
