@@ -20,6 +20,7 @@ from PySide6.QtWidgets import QWidget
 from bodymap.errors import BodymapError
 from bodymap.geometry import Skin
 from bodymap.gui.choices import Tool, resized
+from bodymap.gui.computing import computed
 from bodymap.gui.gestures import OutlineGesture, StrokeGesture
 from bodymap.gui.hand_keys import HandKeys
 from bodymap.gui.pointing import words_at
@@ -82,7 +83,8 @@ class Canvas(SheetView):
         elif tool is Tool.REGION:
             self._mark_region(view, x, y, removes)
         elif tool is Tool.TERRITORY:
-            mark_territory(self.session, view, x, y, removes)
+            with computed(self.session):
+                mark_territory(self.session, view, x, y, removes)
         elif tool in (Tool.OUTLINE, Tool.STRAIGHT):
             if self._outline is None or self._outline.view is not view:
                 self._outline = OutlineGesture(self.session, atlas, view, removes)
@@ -112,7 +114,8 @@ class Canvas(SheetView):
         """Lift the hand: a stroke ends, a line that was drawn freely closes."""
         if self._stroke is not None:
             stroke, self._stroke, self._trail = self._stroke, None, None
-            stroke.finish()
+            with computed(self.session):
+                stroke.finish()
             self.update()
         elif self._outline is not None and self.free_line:
             self.close_outline(other_way)
@@ -141,7 +144,8 @@ class Canvas(SheetView):
         ``over_the_edge`` also on the other side of the body."""
         outline, self._outline = self._outline, None
         if outline is not None:
-            outline.finish(over_the_edge)
+            with computed(self.session):
+                outline.finish(over_the_edge)
         self.update()
 
     def _mark_region(self, view: View, x: float, y: float, remove: bool) -> None:
@@ -149,18 +153,21 @@ class Canvas(SheetView):
         place = atlas.place(view, x, y) if atlas else None
         if place is not None:
             try:
-                mark_region(self.session, place.region.whole, place.side, remove)
+                with computed(self.session):
+                    mark_region(self.session, place.region.whole, place.side, remove)
             except BodymapError as error:
                 self.session.tell(str(error), failure=True)
 
     def _sweep(self, x: float, y: float) -> None:
         if self._stroke is not None:
-            self._show_added(self._stroke.move_to(x, y, self._pressure))
+            with computed(self.session):
+                self._show_added(self._stroke.move_to(x, y, self._pressure))
 
     def _sweep_beyond(self) -> None:
         """Show what hangs over the edge, as often as the ranking follows a stroke."""
         if self._stroke is not None and self.session.previewing:
-            self._show_added(self._stroke.go_beyond())
+            with computed(self.session):
+                self._show_added(self._stroke.go_beyond())
 
     def _show_added(self, added: dict[View, Skin]) -> None:
         assert self._trail is not None

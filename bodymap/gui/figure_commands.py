@@ -4,6 +4,7 @@ from PySide6.QtGui import QAction
 
 from bodymap.gui.canvas import Canvas
 from bodymap.gui.choices import Tool, resized
+from bodymap.gui.computing import computed
 from bodymap.gui.panels import Panels
 from bodymap.gui.session import Session
 from bodymap.gui.tools import change_here, smooth
@@ -53,13 +54,15 @@ class FigureCommands:
 
     def smooth(self) -> None:
         """Smooth what is drawn with the instrument in hand."""
-        smooth(self.session, SMOOTHING)
+        with computed(self.session):
+            smooth(self.session, SMOOTHING)
 
     def change_here(self) -> None:
         """Give the skin under the pointer the finding in hand."""
         place = self.canvas.pointer_place()
         if place is not None:
-            change_here(self.session, *place)
+            with computed(self.session):
+                change_here(self.session, *place)
 
     def undo(self) -> None:
         """Give up a stroke under way, or else take the last step back."""

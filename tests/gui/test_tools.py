@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+import shapely
 from PySide6.QtCore import QEvent, QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import (
     QDragEnterEvent,
@@ -525,3 +526,26 @@ def test_a_picture_of_chosen_size(hand: Hand, tmp_path: Path) -> None:
     hand.press(Qt.Key.Key_E, CTRL)
     hand.made()
     assert QImage(str(hand.answers.picture)).height() == 300
+
+
+@pytest.mark.parametrize("tool", [Qt.Key.Key_B, Qt.Key.Key_O])
+def test_a_shape_that_cannot_be_computed_is_told_and_changes_nothing(
+    hand: Hand, monkeypatch: pytest.MonkeyPatch, tool: Qt.Key
+) -> None:
+    """The library's own failure, raised where a gesture ends: GEOS does so on shapes that
+    nearly coincide."""
+    hand.press(Qt.Key.Key_R)
+    hand.click(View.FRONT, -75.0, 420.0)
+    before = hand.window.session.drawing
+
+    def refuse(*_: object, **__: object) -> None:
+        raise shapely.GEOSException("TopologyException: side location conflict")
+
+    hand.press(tool)
+    with monkeypatch.context() as patched:
+        patched.setattr(shapely, "intersection", refuse)
+        hand.drag(View.FRONT, *SQUARE)
+    assert hand.window.session.drawing is before
+    assert "could not be computed" in hand.window.statusBar().currentMessage()
+    hand.drag(View.FRONT, *SQUARE)
+    assert hand.window.session.drawing is not before
