@@ -4,13 +4,11 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath, QPen
-from PySide6.QtWidgets import QApplication
 
 from bodymap.gui.camera import Camera
 from bodymap.gui.qt_shapes import colour, skin_path, texture_brush
 from bodymap.gui.session import Session
 from bodymap.gui.shown import Target
-from bodymap.gui.text_scale import text_factor
 from bodymap.language import capital, tr
 from bodymap.report.appearance import (
     CHANGE_STYLES,
@@ -182,71 +180,3 @@ def paint_mark(painter: QPainter, mark: Mark, theme: Theme, camera: Camera, rati
     if mark.style.dashed:
         pen.setStyle(Qt.PenStyle.DashLine)
     painter.strokePath(mark.path, pen)
-
-
-LEGEND_LARGEST = 1.5
-"""The legend grows with the text up to this, so that it leaves the figure its room."""
-
-LEGEND_LINE = 19
-"""Height of a line of the legend, pixels; two lines fit below the whole body."""
-
-
-def paint_legend(
-    painter: QPainter, rows: list[tuple[MarkStyle, str]], theme: Theme, room: QRectF, ratio: float
-) -> None:
-    """A strip along the lower edge that says what the textures mean."""
-    if not rows:
-        return
-    # Smaller rather than cut off, where the longest words have no room at this size.
-    factor = min(text_factor(), LEGEND_LARGEST, room.width() / (widest_row(rows) + 28))
-    painter.save()
-    painter.scale(factor, factor)
-    room = QRectF(0, 0, room.width() / factor, room.height() / factor)
-    _paint_rows(painter, rows, theme, room, ratio * factor)
-    painter.restore()
-
-
-def widest_row(rows: list[tuple[MarkStyle, str]]) -> float:
-    """Width of the widest entry of a legend at the designed size of text, pixels."""
-    return max(_row_width(_legend_font(), words) for _, words in rows)
-
-
-def _legend_font() -> QFont:
-    font = QFont(QApplication.font())
-    font.setPixelSize(12)
-    return font
-
-
-def _row_width(font: QFont, words: str) -> float:
-    return 58 + QFontMetricsF(font).horizontalAdvance(words)
-
-
-def _paint_rows(
-    painter: QPainter, rows: list[tuple[MarkStyle, str]], theme: Theme, room: QRectF, ratio: float
-) -> None:
-    font = _legend_font()
-    painter.setFont(font)
-    widths = [_row_width(font, words) for _, words in rows]
-    places, x, line = [], 0.0, 0
-    for width in widths:
-        if x and x + width > room.width() - 36:
-            x, line = 0.0, line + 1
-        places.append((x, line))
-        x += width
-    height = 8 + LEGEND_LINE * (line + 1)
-    wide = max(x + w for (x, _), w in zip(places, widths, strict=True)) + 8
-    box = QRectF(room.left() + 10, room.bottom() - height - 6, wide, height)
-    painter.setPen(QPen(colour(theme.panel_border), 1))
-    painter.setBrush(colour(theme.panel, 0.94))
-    painter.drawRoundedRect(box, 6, 6)
-    for (style, words), (x, line) in zip(rows, places, strict=True):
-        top = box.top() + 6.5 + LEGEND_LINE * line
-        swatch = QRectF(box.left() + 10 + x, top, 26, 14)
-        ink = style.colour(theme)
-        painter.fillRect(swatch, colour(ink, style.fill))
-        painter.fillRect(swatch, texture_brush(style.texture, ink, 1.0, ratio))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(colour(ink), 1.2))
-        painter.drawRect(swatch)
-        painter.setPen(colour(theme.text))
-        painter.drawText(QPointF(swatch.right() + 8, top + 11.5), words)

@@ -16,14 +16,13 @@ from PySide6.QtWidgets import QWidget
 from bodymap.gui.body_picture import BodyPicture
 from bodymap.gui.camera import Box, Camera, showing
 from bodymap.gui.choices import Tool
+from bodymap.gui.figure_legend import legend_height, legend_room, paint_legend
 from bodymap.gui.gestures import OutlineGesture, StrokeGesture
 from bodymap.gui.hint import paint_hint, paint_preparing
 from bodymap.gui.language_choice import keep_sides
 from bodymap.gui.marks import (
-    LEGEND_LARGEST,
     legend_of,
     marks_of,
-    paint_legend,
     paint_mark,
     paint_question,
     paint_target,
@@ -34,7 +33,6 @@ from bodymap.gui.overview import Overview
 from bodymap.gui.qt_shapes import colour
 from bodymap.gui.session import Session
 from bodymap.gui.shown import Target
-from bodymap.gui.text_scale import text_factor
 from bodymap.gui.under_way import Trail, paint_hand, paint_outline, to_sheet
 from bodymap.language import tr
 from bodymap.report.appearance import LIGHT, Theme
@@ -43,17 +41,8 @@ from bodymap.terms import View
 
 SHEET: Box = (0.0, 0.0, SHEET_WIDTH, SHEET_HEIGHT - 24)
 LEAST_SCALE, MOST_SCALE = 0.12, 24.0
-LEGEND_PX = 56
-"""Room kept free for the legend along the lower edge when the whole body is shown, at the
-designed size of text."""
-
 REST_MS = 70
 """The figure is drawn anew for a zoom once the zoom has rested so long."""
-
-
-def legend_room() -> int:
-    """Room for the legend at the size of text in hand, pixels."""
-    return round(LEGEND_PX * min(text_factor(), LEGEND_LARGEST))
 
 
 class SheetView(QWidget):
@@ -65,6 +54,7 @@ class SheetView(QWidget):
         self.theme: Theme = LIGHT
         self.camera = Camera()
         self._fitted = True
+        self._below = legend_room()
         self._aimed: tuple[Target, ...] = ()
         self._figure: BodyPicture | None = None
         self.overlays: Overlays | None = None
@@ -125,6 +115,8 @@ class SheetView(QWidget):
     def marks_changed(self) -> None:
         """Draw the marks anew."""
         self._marked = None
+        if self._fitted and self._room_below() != self._below:
+            self.fit()
         self.update()
 
     def _renew(self) -> None:
@@ -155,7 +147,13 @@ class SheetView(QWidget):
     def fit(self) -> None:
         """Show the whole sheet."""
         self._fitted = True
-        self._look(showing(SHEET, self.width(), self.height() - legend_room()), at_once=True)
+        self._below = self._room_below()
+        self._look(showing(SHEET, self.width(), self.height() - self._below), at_once=True)
+
+    def _room_below(self) -> int:
+        """Room for the legend in hand, pixels; the whole body stands above it."""
+        rows = legend_of(self.session)
+        return max(legend_room(), legend_height(rows, self.width()) if rows else 0)
 
     def show_box(self, box: Box) -> None:
         """Show a part of the sheet as large as the canvas allows."""
@@ -221,7 +219,7 @@ class SheetView(QWidget):
         for camera, pixmap in (self._still, self._marked):
             self._show(painter, camera, pixmap)
         self._paint_under_way(painter)
-        if event.rect().bottom() > self.height() - 3 * legend_room():
+        if event.rect().bottom() > self.height() - self._below - legend_room():
             paint_legend(
                 painter, legend_of(self.session), self.theme, QRectF(self.rect()),
                 self.devicePixelRatioF(),

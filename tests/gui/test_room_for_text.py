@@ -19,9 +19,14 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from bodymap.findings.drawing import Drawing
 from bodymap.findings.samples import sample_file
+from bodymap.gui.figure_legend import legend_height
+from bodymap.gui.marks import legend_of
 from bodymap.gui.panels import PANELS
+from bodymap.gui.sheet_view import SHEET
 from bodymap.gui.window import Window
+from bodymap.terms import Change, Modality, Side
 from tests.gui.conftest import Hand
 
 SIZES = [QSize(1280, 800), QSize(1920, 1200)]
@@ -145,6 +150,29 @@ def test_words_at_the_lower_edge_of_the_figure_are_never_cut_off(
     assert _at_the_right_edge(window) == {window.theme.canvas}
     window.session.new()
     assert _at_the_right_edge(window) == {window.theme.canvas}
+
+
+@pytest.mark.parametrize("factor", [1.0, 2.0], ids=["100 %", "200 %"])
+def test_a_long_legend_leaves_the_feet_alone(window: Window, qtbot: QtBot, factor: float) -> None:
+    """Findings of every kind in every modality: the whole body stands above the strip."""
+    drawing = Drawing()
+    atlas, canvas = window.session.atlas, window.canvas
+    assert atlas is not None
+    regions = iter(atlas.facts.regions)
+    for change in Change:
+        for modality in Modality:
+            drawing = drawing.with_region(atlas, modality, change, next(regions), Side.RIGHT)
+    before = canvas.camera
+    window.session.step("everything", drawing)
+    window.scale_text(factor)
+    qtbot.wait(60)
+    height = legend_height(legend_of(window.session), canvas.width())
+    assert height > 60
+    assert canvas.camera.to_canvas(0.0, SHEET[3])[1] <= canvas.height() - height
+    assert canvas.camera != before
+    window.session.undo()
+    if factor == 1.0:
+        assert canvas.camera == before, "a short legend takes no more room"
 
 
 @pytest.mark.parametrize("sample", ["neuropathy-visits", "thoracic-level", "saddle"])
