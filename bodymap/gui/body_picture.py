@@ -18,11 +18,17 @@ from bodymap.gui.overlays import Overlay
 from bodymap.gui.qt_shapes import colour, path_of
 from bodymap.language import tr
 from bodymap.report.appearance import BORDER_WIDTH, OUTLINE_WIDTH, Theme
-from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE
+from bodymap.report.layout import BODY_LAYOUT, SIDE_MARKS, SIDE_SIZE, TITLE_SIZE, SideMark
 from bodymap.report.shading import SHADE_OVER, rings_of, smoothed, smoothed_ring, soft_edge
 from bodymap.report.strokes import inner_lines
 from bodymap.report.territory_colours import territory_colours
 from bodymap.terms import View
+
+SIDE_GAP_PX = 4.0
+"""Between two marks of sides, pixels."""
+
+BESIDE_HEAD = 54.0
+"""Room for half of a side's mark beside the head, sheet units."""
 
 TITLE_GAP = 0.8
 """Between two titles, as a share of their size."""
@@ -179,10 +185,30 @@ class BodyPicture:
         painter.setPen(colour(theme.muted_text))
         size = min(max(SIDE_SIZE * camera.scale, 10.0), 15.0)
         painter.setFont(figure_font(size, bold=True))
-        for mark in SIDE_MARKS:
+        for mark, words in side_words(size, camera.scale):
             x, y = camera.to_canvas(*mark.on_sheet)
             painter.drawText(QRectF(x - 60, y - size, 120, size * 1.5),
-                             Qt.AlignmentFlag.AlignCenter, mark.text)  # fmt: skip
+                             Qt.AlignmentFlag.AlignCenter, words)  # fmt: skip
+
+
+def side_words(size: float, scale: float) -> list[tuple[SideMark, str]]:
+    """The marks of the sides, ``size`` pixels high at a scale (pixels for each sheet unit): in
+    words, or all by their first letters where words would touch the head or each other."""
+    metrics = QFontMetricsF(figure_font(size, bold=True))
+    wide = {mark.text: metrics.horizontalAdvance(mark.text) for mark in SIDE_MARKS}
+    touch = (
+        any(
+            abs(a.on_sheet[0] - b.on_sheet[0]) * scale
+            < (wide[a.text] + wide[b.text]) / 2 + SIDE_GAP_PX
+            for number, a in enumerate(SIDE_MARKS)
+            for b in SIDE_MARKS[:number]
+            if abs(a.on_sheet[1] - b.on_sheet[1]) < SIDE_SIZE
+        )
+        or max(wide.values()) / 2 > BESIDE_HEAD * scale
+    )
+    initials = {text: text[:1] for text in wide}
+    apart = len(set(initials.values())) == len(initials)
+    return [(m, initials[m.text] if touch and apart else m.text) for m in SIDE_MARKS]
 
 
 @cache

@@ -5,7 +5,7 @@ the figure is shown without them.
 """
 
 import threading
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -34,7 +34,7 @@ SURE_SIZE = 16.0
 """A name that can be so large on its skin is readable there, sheet units."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Overlay:
     """One map on the sheet: the territories by name, and their borders."""
 
@@ -63,11 +63,14 @@ def overlay_of(atlas: Atlas, map_name: MapName) -> Overlay:
             middle_names(atlas, view)
     for theme in THEMES.values():
         territory_colours(atlas, map_name, theme)
-    beside = _beside(atlas) if map_name == "dermatomes" else {}
-    return Overlay(map_name, tuple(fills), borders, beside)
+    return Overlay(map_name, tuple(fills), borders, {})
 
 
-def _beside(atlas: Atlas) -> dict[tuple[View, str, Side], Label]:
+@lru_cache(maxsize=4)
+def with_names_beside(atlas: Atlas, overlay: Overlay) -> Overlay:
+    """The same map with names for beside the figure; they take as long as all the rest."""
+    if overlay.map_name != "dermatomes":
+        return overlay
     found = {}
     placer = Placer(atlas, BESIDE_SIZE, HEADING_SIZE)
     for view in View:
@@ -83,27 +86,28 @@ def _beside(atlas: Atlas) -> dict[tuple[View, str, Side], Label]:
             by_name = {place.name: place for place in near}
             for label in placer.call_outs(near, False):
                 found[view, label.name, by_name[label.name].side] = label
-    return found
+    return replace(overlay, beside=found)
 
 
 class Overlays(QObject):
     """The maps of one atlas, each made in a thread of its own when it is first asked for."""
 
     loaded = Signal()
-    """One more map is ready."""
-    _made = Signal(object)
+    """One more map is ready, or its names beside the figure are."""
+    _made = Signal(object, bool)
 
     def __init__(self, atlas: Atlas, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._atlas = atlas
         self._known: dict[MapName, Overlay] = {}
         self._begun: set[MapName] = set()
+        self._whole: set[MapName] = set()
         self._made.connect(self._take)
 
     @property
     def busy(self) -> bool:
         """Whether a map is being made ready."""
-        return len(self._begun) > len(self._known)
+        return len(self._begun) > len(self._whole)
 
     def get(self, map_name: MapName) -> Overlay | None:
         """A map, or None while it is not ready; ``loaded`` follows."""
@@ -117,10 +121,13 @@ class Overlays(QObject):
     def _make(self, map_name: MapName) -> None:
         made = overlay_of(self._atlas, map_name)
         try:
-            self._made.emit(made)
+            self._made.emit(made, False)
+            self._made.emit(with_names_beside(self._atlas, made), True)
         except RuntimeError:
             return  # The window was closed meanwhile.
 
-    def _take(self, made: Overlay) -> None:
+    def _take(self, made: Overlay, whole: bool) -> None:
         self._known[made.map_name] = made
+        if whole:
+            self._whole.add(made.map_name)
         self.loaded.emit()

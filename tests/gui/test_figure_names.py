@@ -6,10 +6,11 @@ import shapely
 from shapely.affinity import affine_transform
 
 from bodymap.atlas import Atlas
-from bodymap.gui.body_picture import BodyPicture
+from bodymap.gui.body_picture import BodyPicture, side_words
 from bodymap.gui.camera import showing
-from bodymap.gui.overlays import overlay_of
+from bodymap.gui.overlays import overlay_of, with_names_beside
 from bodymap.gui.sheet_view import SHEET
+from bodymap.language import ENGLISH, use
 from bodymap.report.layout import BODY_LAYOUT
 from bodymap.terms import DERMATOMES, View
 
@@ -29,7 +30,7 @@ def test_the_whole_trunk_is_named_when_the_whole_body_is_shown(atlas: Atlas) -> 
 
 def test_every_dermatome_is_named_when_the_whole_body_is_shown(atlas: Atlas) -> None:
     """On it or beside it, front or back; S1 to C8 as on any chart of the whole body."""
-    picture, overlay = BodyPicture(atlas), overlay_of(atlas, "dermatomes")
+    picture, overlay = BodyPicture(atlas), with_names_beside(atlas, overlay_of(atlas, "dermatomes"))
     camera = showing(SHEET, 834, 612)
     inside = {
         fit.lines[0]
@@ -50,7 +51,7 @@ def test_names_beside_the_figure_touch_neither_it_nor_each_other(atlas: Atlas) -
     for view, placed in BODY_LAYOUT.items():
         a, b, c, d, e, f = placed.matrix
         outlines.append(affine_transform(atlas.figures[view].outline, [a, b, c, d, e, f]))
-    labels = overlay_of(atlas, "dermatomes").beside
+    labels = with_names_beside(atlas, overlay_of(atlas, "dermatomes")).beside
     assert len(labels) > 20
     for (view, name, _side), label in labels.items():
         assert label.points_at is not None
@@ -62,3 +63,18 @@ def test_names_beside_the_figure_touch_neither_it_nor_each_other(atlas: Atlas) -
         assert one.box.disjoint(other.box), (one.name, other.name)
         lines = [shapely.LineString([la.points_at, la.foot_of_line()]) for la in (one, other)]
         assert not lines[0].crosses(lines[1]), (one.name, other.name)
+
+
+def test_marks_of_the_sides_never_touch(qapp: object) -> None:
+    """In words where there is room, by initials on a figure that is small beside large text;
+    right and left stay on their sides."""
+    words = dict.fromkeys(text for _, text in side_words(10.0, 0.512))
+    assert list(words) == ["RIGHT", "LEFT"]
+    small = side_words(10.0, 0.3)
+    assert {(mark.side.value, text) for mark, text in small} == {("right", "R"), ("left", "L")}
+    use("de")
+    try:
+        assert {text for _, text in side_words(10.0, 0.36)} == {"R", "L"}
+        assert {text for _, text in side_words(10.0, 0.512)} == {"RECHTS", "LINKS"}
+    finally:
+        use(ENGLISH)
